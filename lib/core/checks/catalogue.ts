@@ -1,195 +1,175 @@
-import type { ThreePoint } from "../quantity/three-point";
-import type { Unit } from "../quantity/units";
-import type { KindCondition } from "./bike-kind";
+import type { ThreePoint } from '../quantity/three-point'
+import type { Unit } from '../quantity/units'
+import type { KindCondition } from './bike-kind'
 
 /**
  * The shapes of what a shop starts with: checks, faults, jobs, operations, cautions. The entries themselves
  * are data in lib/catalogue; a shop's edits are merged over them before the core sees them.
  */
 export type Catalogue = {
-	checks: readonly Check[];
-	faults: readonly Fault[];
-	jobs: readonly Job[];
-	operations: readonly Operation[];
-	cautions: readonly Caution[];
-};
+  checks: readonly Check[]
+  faults: readonly Fault[]
+  jobs: readonly Job[]
+  operations: readonly Operation[]
+  cautions: readonly Caution[]
+}
 
 /** In the order that keeps people safe and hands clean. */
-export const rounds = ["cold", "stand", "running", "road"] as const;
-export type Round = (typeof rounds)[number];
+export const rounds = ['cold', 'stand', 'running', 'road'] as const
+export type Round = (typeof rounds)[number]
 
 /** Where a figure or rule comes from; `says` names the source or says what it rests on. */
 export type Source = {
-	kind:
-		| "stamped"
-		| "maker"
-		| "law"
-		| "standard"
-		| "common practice"
-		| "starting value";
-	says: string;
-};
+  kind: 'stamped' | 'maker' | 'law' | 'standard' | 'common practice' | 'starting value'
+  says: string
+}
 
-export const conditions = [
-	"cold",
-	"hot",
-	"upright",
-	"level",
-	"rested",
-	"off",
-] as const;
-export type Condition = (typeof conditions)[number];
+export const conditions = ['cold', 'hot', 'upright', 'level', 'rested', 'off'] as const
+export type Condition = (typeof conditions)[number]
 
-export type Bounds = { min?: number; max?: number; asNew?: number; unit: Unit };
-export type SourcedBounds = Bounds & { source: Source };
+export type Bounds = { min?: number; max?: number; asNew?: number; unit: Unit }
+export type SourcedBounds = Bounds & { source: Source }
 
 type CheckBase = {
-	key: string;
-	round: Round;
-	title: string;
-	/** Plain sentences, one step each. */
-	how: readonly string[];
-	/** Tools and help, for example "torch", "second person". */
-	needs: readonly string[];
-	minutes: number;
-	appliesTo?: KindCondition;
-	/** In the dealer's short round at a viewing. */
-	short?: boolean;
-	/** Judged by the guarded rule, and first in every order. */
-	safety?: boolean;
-	/** Keys of cautions shown beside it. */
-	cautions?: readonly string[];
-	/** The chance, 0 to 1, that this check finds its fault if it is there. 1 if left out. */
-	detects?: number;
-	raises: readonly Raise[];
-	source: Source;
-};
+  key: string
+  round: Round
+  title: string
+  /** Plain sentences, one step each. */
+  how: readonly string[]
+  /** Tools and help, for example "torch", "second person". */
+  needs: readonly string[]
+  minutes: number
+  appliesTo?: KindCondition
+  /** In the dealer's short round at a viewing. */
+  short?: boolean
+  /** Judged by the guarded rule, and first in every order. */
+  safety?: boolean
+  /** Keys of cautions shown beside it. */
+  cautions?: readonly string[]
+  /** The chance, 0 to 1, that this check finds its fault if it is there. 1 if left out. */
+  detects?: number
+  raises: readonly Raise[]
+  source: Source
+}
 
 /** A value on a scale, judged against a limit. */
 export type MeasuredCheck = CheckBase & {
-	sort: "measured";
-	unit: Unit;
-	/** Units that may be chosen on the number pad; the first is offered. */
-	units: readonly Unit[];
-	positions: readonly Position[];
-	judgedOn: "lowest" | "highest" | "each" | "mean";
-	/** Conditions the reading must be taken in to be judged. */
-	conditions?: readonly Condition[];
-	/** Outside this range (in `unit`) the number is refused as a slip of the finger. */
-	plausible: { min: number; max: number };
-	instruments: readonly Instrument[];
-	/** `null`: set by model, so not judged until a limit is entered. */
-	limit: SourcedBounds | null;
-	/** The shop's own bound beside the limit: outside it the part is legal and still a must. */
-	saleLine?: SourcedBounds;
-};
+  sort: 'measured'
+  unit: Unit
+  /** Units that may be chosen on the number pad; the first is offered. */
+  units: readonly Unit[]
+  positions: readonly Position[]
+  judgedOn: 'lowest' | 'highest' | 'each' | 'mean'
+  /** Conditions the reading must be taken in to be judged. */
+  conditions?: readonly Condition[]
+  /** Outside this range (in `unit`) the number is refused as a slip of the finger. */
+  plausible: { min: number; max: number }
+  instruments: readonly Instrument[]
+  /** `null`: set by model, so not judged until a limit is entered. */
+  limit: SourcedBounds | null
+  /** The shop's own bound beside the limit: outside it the part is legal and still a must. */
+  saleLine?: SourcedBounds
+}
 
 /** Answered by eye, ear, nose or hand. */
-export type LookCheck = CheckBase & {
-	sort: "look";
-	answers: readonly Answer[];
-};
+export type LookCheck = CheckBase & { sort: 'look'; answers: readonly Answer[] }
 /** A code that is decoded: today the tyre's date. */
-export type CodeCheck = CheckBase & { sort: "code"; code: "tyre-date" };
+export type CodeCheck = CheckBase & { sort: 'code'; code: 'tyre-date' }
 /** A number noted: a count, a distance, an age. */
 export type NumberCheck = CheckBase & {
-	sort: "number";
-	unitWord: string;
-	plausible: { min: number; max: number };
-};
+  sort: 'number'
+  unitWord: string
+  plausible: { min: number; max: number }
+}
 
-export type Check = MeasuredCheck | LookCheck | CodeCheck | NumberCheck;
+export type Check = MeasuredCheck | LookCheck | CodeCheck | NumberCheck
 
-export type Position = { key: string; label: string };
-export type Answer = {
-	key: string;
-	label: string;
-	tone: "good" | "note" | "bad";
-};
+export type Position = { key: string; label: string }
+export type Answer = { key: string; label: string; tone: 'good' | 'note' | 'bad' }
 export type Instrument = {
-	key: string;
-	name: string;
-	resolution: number;
-	unit: Unit;
-	standardUncertainty: number;
-};
+  key: string
+  name: string
+  resolution: number
+  unit: Unit
+  standardUncertainty: number
+}
 
 export type When =
-	| { on: "outside" }
-	| { on: "below-sale-line" }
-	| { on: "answer"; answer: string }
-	/** A number noted that is over or under a figure. */
-	| { on: "over" | "under"; than: number }
-	/** A decoded date older than the shop's guidance age or its sale line, in years. */
-	| { on: "older-than"; years: "guidance" | "sale-line" };
+  | { on: 'outside' }
+  | { on: 'below-sale-line' }
+  | { on: 'answer'; answer: string }
+  /** A number noted that is over or under a figure. */
+  | { on: 'over' | 'under'; than: number }
+  /** A decoded date older than the shop's guidance age or its sale line, in years. */
+  | { on: 'older-than'; years: 'guidance' | 'sale-line' }
 
 /** What a verdict or an answer does to the faults. */
 export type Raise =
-	| { when: When; fault: string }
-	/** Names the one cause of a fault with several. */
-	| { when: When; settles: { fault: string; cause: string } }
-	/** Rules one cause out; the other shares grow in proportion. */
-	| { when: When; rulesOut: { fault: string; cause: string } };
+  | { when: When; fault: string }
+  /** Names the one cause of a fault with several. */
+  | { when: When; settles: { fault: string; cause: string } }
+  /** Rules one cause out; the other shares grow in proportion. */
+  | { when: When; rulesOut: { fault: string; cause: string } }
 
-export const calls = ["stop", "must", "pays", "leave"] as const;
+export const calls = ['stop', 'must', 'pays', 'leave'] as const
 /** Severest first. */
-export type Call = (typeof calls)[number];
+export type Call = (typeof calls)[number]
 
-export const lockKinds = ["ignition", "engine", "road"] as const;
+export const lockKinds = ['ignition', 'engine', 'road'] as const
 /** What a stop fault keeps shut: `ignition` and `engine` shut the running round, all three the road round. */
-export type LockKind = (typeof lockKinds)[number];
+export type LockKind = (typeof lockKinds)[number]
 
-export const careStates = ["kept", "average", "neglected"] as const;
-export type CareState = (typeof careStates)[number];
+export const careStates = ['kept', 'average', 'neglected'] as const
+export type CareState = (typeof careStates)[number]
 
 export type Fault = {
-	key: string;
-	title: string;
-	/** One sentence for the person who must decide. */
-	means: string;
-	call: Call;
-	appliesTo?: KindCondition;
-	locks?: readonly LockKind[];
-	/** `job`: only the job and its recheck open the lock; `reason`: a manager may, for one day. */
-	clearedBy?: "job" | "reason";
-	/**
-	 * Alternatives in order, the first is the default; empty where no work cures it. Where `causes` is given the
-	 * jobs are those causes instead and exactly one of them is true.
-	 */
-	jobs: readonly string[];
-	causes?: readonly { job: string; share: number }[];
-	/** Checks that prove the cure. */
-	rechecks: readonly string[];
-	/** The chance that it is there while none of its checks is answered, by how the bike was cared for. */
-	hidden?: Record<CareState, number>;
-	/** What it takes off the sale price where it is left, in minor units (starting value). */
-	saleOffMinor?: number;
-	source: Source;
-};
+  key: string
+  title: string
+  /** One sentence for the person who must decide. */
+  means: string
+  call: Call
+  appliesTo?: KindCondition
+  locks?: readonly LockKind[]
+  /** `job`: only the job and its recheck open the lock; `reason`: a manager may, for one day. */
+  clearedBy?: 'job' | 'reason'
+  /**
+   * Alternatives in order, the first is the default; empty where no work cures it. Where `causes` is given the
+   * jobs are those causes instead and exactly one of them is true.
+   */
+  jobs: readonly string[]
+  causes?: readonly { job: string; share: number }[]
+  /** Checks that prove the cure. */
+  rechecks: readonly string[]
+  /** The chance that it is there while none of its checks is answered, by how the bike was cared for. */
+  hidden?: Record<CareState, number>
+  /** What it takes off the sale price where it is left, in minor units (starting value). */
+  saleOffMinor?: number
+  source: Source
+}
 
-export type Part = { name: string; qty: number; unitCost: ThreePoint | number };
+export type Part = { name: string; qty: number; unitCost: ThreePoint | number }
 
 export type Job = {
-	key: string;
-	title: string;
-	appliesTo?: KindCondition;
-	operations: readonly string[];
-	hours: ThreePoint | number;
-	parts: readonly Part[];
-	/** Paid to somebody else, in minor units. */
-	outsideWork?: ThreePoint | number;
-	/** False where stuck fasteners do not slow it: a ride, a valet, a diagnosis. */
-	fasteners?: boolean;
-	cautions?: readonly string[];
-	source: Source;
-};
+  key: string
+  title: string
+  appliesTo?: KindCondition
+  operations: readonly string[]
+  hours: ThreePoint | number
+  parts: readonly Part[]
+  /** Paid to somebody else, in minor units. */
+  outsideWork?: ThreePoint | number
+  /** False where stuck fasteners do not slow it: a ride, a valet, a diagnosis. */
+  fasteners?: boolean
+  cautions?: readonly string[]
+  source: Source
+}
 
 export type Operation = {
-	key: string;
-	title: string;
-	hours: ThreePoint | number;
-	needs?: readonly string[];
-	fasteners?: boolean;
-};
+  key: string
+  title: string
+  hours: ThreePoint | number
+  needs?: readonly string[]
+  fasteners?: boolean
+}
 
-export type Caution = { key: string; title: string; says: string };
+export type Caution = { key: string; title: string; says: string }
