@@ -1,3 +1,4 @@
+import type Database from 'better-sqlite3'
 import { canonicalJson, sha256 } from './hash'
 import type { Db, Tx } from './store'
 
@@ -44,32 +45,47 @@ function eventHash(event: ChainedEvent): string {
   return sha256(canonicalJson({ seq, at, personId, deviceId, verb, bikeId, body, previousHash }))
 }
 
+export type ChainBreak = 'number out of sequence' | 'not chained to the one before' | 'changed'
+
 export type ChainCheck =
   | { ok: true; events: number; lastHash: string }
-  | {
-      ok: false
-      seq: number
-      because: 'number out of sequence' | 'not chained to the one before' | 'changed'
-    }
+  | { ok: false; seq: number; because: ChainBreak }
 
 /** Walks every event from the first and recomputes its hash; stops at the first that does not agree. */
-export async function checkChain(db: Db): Promise<ChainCheck> {
+export function checkChain(db: Db): Promise<ChainCheck> {
+  return walk((after) =>
+    db.event.findMany({ where: { seq: { gt: after } }, orderBy: { seq: 'asc' }, take: chainPage }),
+  )
+}
+
+/** The same for a database file that is not open as a store: a backup. */
+export function checkChainIn(database: Database.Database): Promise<ChainCheck> {
+  type Row = Omit<HashedEvent, 'at'> & { at: number }
+  const page = database.prepare<[number, number], Row>(
+    'SELECT * FROM Event WHERE seq > ? ORDER BY seq LIMIT ?',
+  )
+  return walk(async (after) => page.all(after, chainPage).map((row) => ({ ...row, at: new Date(row.at) })))
+}
+
+type HashedEvent = ChainedEvent & { hash: string }
+
+async function walk(eventsAfter: (seq: number) => Promise<HashedEvent[]>): Promise<ChainCheck> {
   let seq = 0
   let lastHash = chainStart
   for (;;) {
-    const page = await db.event.findMany({
-      where: { seq: { gt: seq } },
-      orderBy: { seq: 'asc' },
-      take: chainPage,
-    })
+    const page = await eventsAfter(seq)
     for (const event of page) {
-      if (event.seq !== seq + 1) return { ok: false, seq: event.seq, because: 'number out of sequence' }
-      if (event.previousHash !== lastHash)
-        return { ok: false, seq: event.seq, because: 'not chained to the one before' }
-      if (event.hash !== eventHash(event)) return { ok: false, seq: event.seq, because: 'changed' }
+      const because = breakAt(event, { seq, lastHash })
+      if (because) return { ok: false, seq: event.seq, because }
       seq = event.seq
       lastHash = event.hash
     }
     if (page.length < chainPage) return { ok: true, events: seq, lastHash }
   }
+}
+
+function breakAt(event: HashedEvent, before: { seq: number; lastHash: string }): ChainBreak | null {
+  if (event.seq !== before.seq + 1) return 'number out of sequence'
+  if (event.previousHash !== before.lastHash) return 'not chained to the one before'
+  return event.hash === eventHash(event) ? null : 'changed'
 }

@@ -1,7 +1,6 @@
-import { randomUUID } from 'node:crypto'
-import { mkdir, open, readFile, rename, rm } from 'node:fs/promises'
-import { dirname, join } from 'node:path'
+import { join } from 'node:path'
 import sharp, { type Sharp } from 'sharp'
+import { readOrNull, writeDurably } from './durable'
 import { sha256 } from './hash'
 
 export type KeptPhoto = { sha256: string; width: number; height: number; bytes: number }
@@ -159,46 +158,6 @@ async function reencode(bytes: Uint8Array, longestSide: number) {
   } catch (error) {
     if (saysTooManyPixels(error)) throw tooManyPixels()
     throw new PhotoRefused('damaged', 'The photo is damaged or was cut off on its way. Send it again.')
-  }
-}
-
-async function writeDurably(file: string, bytes: Buffer): Promise<void> {
-  const folder = dirname(file)
-  await mkdir(folder, { recursive: true })
-  const unfinished = join(folder, `.${randomUUID()}.part`)
-  try {
-    const handle = await open(unfinished, 'wx')
-    try {
-      await handle.writeFile(bytes)
-      await handle.sync()
-    } finally {
-      await handle.close()
-    }
-    await rename(unfinished, file)
-    await syncFolder(folder)
-  } catch (error) {
-    await rm(unfinished, { force: true })
-    throw error
-  }
-}
-
-/** A rename is on the disk only once its folder is. Windows has no such call and needs none. */
-async function syncFolder(folder: string): Promise<void> {
-  if (process.platform === 'win32') return
-  const handle = await open(folder, 'r')
-  try {
-    await handle.sync()
-  } finally {
-    await handle.close()
-  }
-}
-
-async function readOrNull(file: string): Promise<Buffer | null> {
-  try {
-    return await readFile(file)
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return null
-    throw error
   }
 }
 
