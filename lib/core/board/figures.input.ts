@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { type CareState, careStates } from '../checks/catalogue'
 import { taxTermsInput } from '../deal/tax.input'
+import { threePointOf } from '../quantity/three-point.input'
 
 const minor = z.number().int().min(0).max(2_000_000_000)
 const share = z.number().min(0).max(1)
@@ -18,11 +19,7 @@ export const figuresInput = z.strictObject({
       moneyPerYear: share.describe('What money costs a year, as a share'),
     })
     .describe('What a day of a bike standing costs'),
-  daysToSell: z
-    .strictObject({ low: days, likely: days, high: days })
-    .refine((d) => d.low <= d.likely && d.likely <= d.high, {
-      message: 'Give low, likely and high days in rising order.',
-    }),
+  daysToSell: threePointOf(days).describe('From ready to sold'),
   targetMarginMinor: minor.describe('Average margin a bike should leave, minor units'),
   maxChanceOfLoss: share.describe('The most that the chance of a loss may be'),
   reserveShareOfSale: share.describe('Kept back for what comes after the sale, share of the sale price'),

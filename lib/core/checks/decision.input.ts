@@ -1,17 +1,12 @@
 import { z } from 'zod'
-import type { ThreePoint } from '../quantity/three-point'
+import { uncertain } from '../quantity/three-point.input'
 import { calls } from './catalogue'
 
 const minor = z.number().int().min(0).max(2_000_000_000)
 const hours = z.number().min(0).max(1000)
 
-const threePoint = <T extends z.ZodType<number>>(value: T) =>
-  z.strictObject({ low: value, likely: value, high: value }).refine(inRisingOrder, {
-    message: 'Give low, likely and high in rising order.',
-  })
-
-export const hoursInput = z.union([hours, threePoint(hours)])
-export const moneyInput = z.union([minor, threePoint(minor)])
+export const hoursInput = uncertain(hours)
+export const moneyInput = uncertain(minor)
 
 export const partInput = z.strictObject({
   name: z.string().trim().min(1, 'Name the part.').max(200),
@@ -82,8 +77,3 @@ export const decisionInput = z.discriminatedUnion('kind', [
 export type Decision = z.infer<typeof decisionInput>
 export type DecisionKind = Decision['kind']
 export type DecisionOf<K extends DecisionKind> = Extract<Decision, { kind: K }>
-
-function inRisingOrder(value: unknown): boolean {
-  const { low, likely, high } = value as ThreePoint
-  return low <= likely && likely <= high
-}

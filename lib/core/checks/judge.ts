@@ -1,7 +1,13 @@
-import type { tyreDate } from '../codes/tyre-date'
+import { type TyreDate, tyreDate } from '../codes/tyre-date'
+import { daysBetween } from '../quantity/days'
+import { CalcProblem } from '../quantity/problem'
 import type { Unit } from '../quantity/units'
-import type { Answer, Check, Condition } from './catalogue'
-import type { LimitInForce } from './limits'
+import { type BikeKind, fitsKind } from './bike-kind'
+import type { Answer, Check, CodeCheck, Condition, LookCheck, NumberCheck } from './catalogue'
+import { judgeMeasured } from './judge-measured'
+import type { EnteredLimit, LimitInForce } from './limits'
+import { byTime, parseTyped, type Reading, type ReadingKind, standing } from './reading'
+import { lookSays, numberSays, tyreSays } from './says'
 
 /** Ages of a tyre in years: the general guidance, and the shop's own sale line below it. */
 export type TyreAges = { guidance: number; saleLine: number }
@@ -15,8 +21,6 @@ export const verdicts = [
   'does-not-apply',
 ] as const
 export type VerdictWord = (typeof verdicts)[number]
-
-export type TyreDateRead = ReturnType<typeof tyreDate>
 
 /** One position of a measured check; `value` in the check's unit, null where it still lacks a reading. */
 export type PositionValue = {
@@ -49,7 +53,7 @@ export type Found =
   | { sort: 'look'; answer: Answer }
   | {
       sort: 'code'
-      tyre: TyreDateRead
+      tyre: TyreDate
       /** The least the tyre's age can be, in years. */
       ageYears: number
     }
@@ -106,3 +110,182 @@ export type Judgement =
     })
   | (JudgementBase & { verdict: 'not-checked'; because: string | null })
   | (JudgementBase & { verdict: 'does-not-apply' })
+
+export type ToJudge = {
+  check: Check
+  /** Those of the bike; only the ones of this check are looked at. */
+  readings: readonly Reading[]
+  limits: readonly EnteredLimit[]
+  kind: BikeKind
+  /** Day of the judgement, YYYY-MM-DD: a tyre ages. */
+  asOf: string
+  ages: TyreAges
+}
+
+/**
+ * The verdict on one check of one bike. Superseded readings do not count. Of answers, codes and numbers the
+ * latest counts; measured values taken again at one position are averaged. Where the latest reading is a
+ * skip the check is not checked, with the reason that was given. The order of the readings does not matter.
+ */
+export function judge(asked: ToJudge): Judgement {
+  const { check, kind } = asked
+  const base = baseOf(check)
+  if (!fitsKind(kind, check.appliesTo)) {
+    return { ...base, verdict: 'does-not-apply', says: 'Does not apply to this kind of bike.' }
+  }
+  const mine = standing(asked.readings.filter((reading) => reading.check === check.key)).sort(byTime)
+  const taken = withoutSkipped(mine).filter((reading) => reading.kind === readingKindOf[check.sort])
+  if (taken.length === 0) return notChecked(base, mine)
+  switch (check.sort) {
+    case 'measured':
+      return judgeMeasured({ check, taken, limits: asked.limits, base })
+    case 'look':
+      return judgeLook(check, taken.at(-1)!, base)
+    case 'code':
+      return judgeCode(check, taken.at(-1)!, base, asked)
+    case 'number':
+      return judgeNumber(check, taken.at(-1)!, base)
+  }
+}
+
+/** Judges every check of a catalogue, in its order. */
+export function judgeAll(asked: Omit<ToJudge, 'check'> & { checks: readonly Check[] }): Judgement[] {
+  return asked.checks.map((check) => judge({ ...asked, check }))
+}
+
+const readingKindOf = {
+  measured: 'measured',
+  look: 'answer',
+  code: 'code',
+  number: 'number',
+} as const satisfies Record<Check['sort'], ReadingKind>
+
+type Base = ReturnType<typeof baseOf>
+
+function baseOf(check: Check) {
+  const none: readonly string[] = []
+  return {
+    check: check.key,
+    title: check.title,
+    sort: check.sort,
+    safety: check.safety === true,
+    readings: none,
+  }
+}
+
+/** A skip of the whole check sets aside what came before it; a skip of one position only that position. */
+function withoutSkipped(mine: readonly Reading[]): Reading[] {
+  if (mine.at(-1)?.kind === 'skipped' && mine.at(-1)?.position === null) return []
+  const latestAt = new Map(mine.map((reading) => [reading.position, reading]))
+  return mine.filter((r) => r.kind !== 'skipped' && latestAt.get(r.position)?.kind !== 'skipped')
+}
+
+function notChecked(base: Base, mine: readonly Reading[]): Judgement {
+  const skip = mine.filter((reading) => reading.kind === 'skipped').at(-1)
+  const because = skip?.value.trim() || skip?.note?.trim() || null
+  const says = because ? `Not checked: ${because}` : 'Not checked.'
+  return { ...base, readings: skip ? [skip.id] : [], verdict: 'not-checked', because, says }
+}
+
+function unreadable(base: Base, reading: Reading, says: string): Judgement {
+  return {
+    ...base,
+    readings: [reading.id],
+    verdict: 'not-judged',
+    why: 'unreadable',
+    found: null,
+    belowSaleLine: null,
+    needs: [],
+    says,
+  }
+}
+
+function judgeLook(check: LookCheck, reading: Reading, base: Base): Judgement {
+  const typed = parseTyped({ check, value: reading.value, unit: null })
+  if (!typed.ok) return unreadable(base, reading, typed.problem)
+  if (typed.kind !== 'answer') return unreadable(base, reading, 'This is no answer.')
+  const { answer } = typed
+  const found: Found = { sort: 'look', answer }
+  const common = { ...base, readings: [reading.id], found, belowSaleLine: null, says: lookSays(answer) }
+  if (answer.tone === 'bad') return { ...common, verdict: 'outside' }
+  return { ...common, verdict: 'within', noted: answer.tone === 'note' }
+}
+
+function judgeNumber(check: NumberCheck, reading: Reading, base: Base): Judgement {
+  const typed = parseTyped({ check, value: reading.value, unit: null })
+  if (!typed.ok) return unreadable(base, reading, typed.problem)
+  if (typed.kind !== 'number') return unreadable(base, reading, 'This is no number.')
+  const { value } = typed
+  const { unitWord } = check
+  const common = {
+    ...base,
+    readings: [reading.id],
+    found: { sort: 'number', value, unitWord } as const,
+    belowSaleLine: null,
+  }
+  const bounds = check.raises
+    .map(({ when }) => when)
+    .filter((when) => when.on === 'over' || when.on === 'under')
+  const broken = bounds.find((when) => (when.on === 'over' ? value > when.than : value < when.than))
+  const told = { value, unitWord, broken: broken?.on ?? 'over', than: broken?.than ?? 0 }
+  if (broken) return { ...common, verdict: 'outside', says: numberSays.outside(told) }
+  if (bounds.length > 0) {
+    return { ...common, verdict: 'within', noted: false, says: numberSays.within(told) }
+  }
+  return { ...common, verdict: 'not-judged', why: 'no-limit', needs: [], says: numberSays.noted(told) }
+}
+
+function judgeCode(
+  check: CodeCheck,
+  reading: Reading,
+  base: Base,
+  { asOf, ages }: Pick<ToJudge, 'asOf' | 'ages'>,
+): Judgement {
+  const typed = parseTyped({ check, value: reading.value, unit: null })
+  if (!typed.ok) return unreadable(base, reading, typed.problem)
+  if (typed.kind !== 'code') return unreadable(base, reading, 'This is no code.')
+  const decoded = decode(typed.code, asOf)
+  if ('problem' in decoded) return unreadable(base, reading, decoded.problem)
+  const { tyre } = decoded
+  const { least, most } = agesOf(tyre, asOf)
+  const told = { tyre, ageYears: least, ages }
+  const common = {
+    ...base,
+    readings: [reading.id],
+    found: { sort: 'code', tyre, ageYears: least } as const,
+    belowSaleLine: least > ages.saleLine,
+  }
+  if (least > ages.guidance) return { ...common, verdict: 'outside', says: tyreSays.outside(told) }
+  if (most > ages.guidance) {
+    return {
+      ...common,
+      verdict: 'not-judged',
+      why: 'unreadable',
+      needs: [],
+      says: tyreSays['decade-unknown'](told),
+    }
+  }
+  const says = tyreSays[common.belowSaleLine ? 'below-sale-line' : 'within'](told)
+  return { ...common, verdict: 'within', noted: false, says }
+}
+
+function decode(code: string, asOf: string): { tyre: TyreDate } | { problem: string } {
+  try {
+    return { tyre: tyreDate({ code, asOf }) }
+  } catch (error) {
+    if (error instanceof CalcProblem) return { problem: `${error.message} ${error.hint}` }
+    throw error
+  }
+}
+
+/** A code of three digits leaves the decade open: the age lies between that of the latest and the earliest. */
+function agesOf(tyre: TyreDate, asOf: string): { least: number; most: number } {
+  if (tyre.certain) return { least: tyre.ageYears, most: tyre.ageYears }
+  const ages = tyre.candidates.map(({ from }) => yearsBetween(from, asOf))
+  return { least: Math.min(...ages), most: Math.max(...ages) }
+}
+
+/** To one decimal, a year being 365.25 days: the way the date of a tyre is told everywhere. */
+function yearsBetween(from: string, to: string): number {
+  return Math.round((daysBetween(from, to) / 365.25) * 10) / 10
+}
