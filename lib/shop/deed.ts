@@ -1,62 +1,55 @@
-import type { z } from "zod";
-import { appendEvent } from "../data/events";
-import type { Store, Tx } from "../data/store";
-import {
-	type FieldMessages,
-	type PlainRefusal,
-	Refusal,
-	refuse,
-} from "./refusal";
-import { may, mayDo, type PersonVerb, type Role, type Verb } from "./who-may";
+import type { z } from 'zod'
+import { appendEvent } from '../data/events'
+import type { Store, Tx } from '../data/store'
+import { type FieldMessages, type PlainRefusal, Refusal, refuse } from './refusal'
+import { may, mayDo, type PersonVerb, type Role, type Verb } from './who-may'
 
 export type Who = {
-	personId: string;
-	name: string;
-	roles: readonly Role[];
-	deviceId: string | null;
-};
+  personId: string
+  name: string
+  roles: readonly Role[]
+  deviceId: string | null
+}
 
 /** Who acts, when, and in which shop: always handed in, never ambient. */
 export type Context = {
-	store: Store;
-	now: Date;
-	who: Who | null;
-	deviceId: string | null;
-	/** Set where a tablet sends a deed that it may have sent before: done once, answered alike each time. */
-	operation?: { id: string; bodyHash: string };
-};
+  store: Store
+  now: Date
+  who: Who | null
+  deviceId: string | null
+  /** Set where a tablet sends a deed that it may have sent before: done once, answered alike each time. */
+  operation?: { id: string; bodyHash: string }
+}
 
 export type Inside = {
-	tx: Tx;
-	now: Date;
-	who: Who;
-	deviceId: string | null;
-};
+  tx: Tx
+  now: Date
+  who: Who
+  deviceId: string | null
+}
 
 /** What a deed did: its answer, and what the event says. An event of `null` is for a deed that changed nothing. */
 export type Done<R> = {
-	answer: R;
-	event: { bikeId: string | null; body: unknown } | null;
-};
+  answer: R
+  event: { bikeId: string | null; body: unknown } | null
+}
 
-export type DeedResult<R> =
-	| { ok: true; answer: R }
-	| { ok: false; refusal: PlainRefusal };
+export type DeedResult<R> = { ok: true; answer: R } | { ok: false; refusal: PlainRefusal }
 
 export type Deed<S extends z.ZodType, R> = {
-	verb: Verb;
-	input: S;
-	(input: unknown, context: Context): Promise<DeedResult<R>>;
-};
+  verb: Verb
+  input: S
+  (input: unknown, context: Context): Promise<DeedResult<R>>
+}
 
 type Parts<S extends z.ZodType, P, R> = {
-	/** What must be awaited before the transaction: a hash, a picture. Nothing else is awaited inside one. */
-	prepare: (input: z.output<S>, context: Context) => Promise<P>;
-	work: (input: z.output<S>, inside: Inside, prepared: P) => Promise<Done<R>>;
-};
+  /** What must be awaited before the transaction: a hash, a picture. Nothing else is awaited inside one. */
+  prepare: (input: z.output<S>, context: Context) => Promise<P>
+  work: (input: z.output<S>, inside: Inside, prepared: P) => Promise<Done<R>>
+}
 
 /** Nobody is signed in yet where a code or an enrolled device is enough. */
-const nobody: Who = { personId: "", name: "", roles: [], deviceId: null };
+const nobody: Who = { personId: '', name: '', roles: [], deviceId: null }
 
 /**
  * The one way anything changes: checks who may, then the input, then opens the transaction in which the work
@@ -64,168 +57,133 @@ const nobody: Who = { personId: "", name: "", roles: [], deviceId: null };
  * else; any other error is a fault and travels on.
  */
 export function deed<S extends z.ZodType, R>(
-	verb: Verb,
-	input: S,
-	work: (input: z.output<S>, inside: Inside) => Promise<Done<R>>,
-): Deed<S, R>;
+  verb: Verb,
+  input: S,
+  work: (input: z.output<S>, inside: Inside) => Promise<Done<R>>,
+): Deed<S, R>
+export function deed<S extends z.ZodType, P, R>(verb: Verb, input: S, parts: Parts<S, P, R>): Deed<S, R>
 export function deed<S extends z.ZodType, P, R>(
-	verb: Verb,
-	input: S,
-	parts: Parts<S, P, R>,
-): Deed<S, R>;
-export function deed<S extends z.ZodType, P, R>(
-	verb: Verb,
-	input: S,
-	given:
-		| Parts<S, P, R>
-		| ((input: z.output<S>, inside: Inside) => Promise<Done<R>>),
+  verb: Verb,
+  input: S,
+  given: Parts<S, P, R> | ((input: z.output<S>, inside: Inside) => Promise<Done<R>>),
 ): Deed<S, R> {
-	const parts: Parts<S, P, R> =
-		typeof given === "function"
-			? { prepare: async () => undefined as P, work: given }
-			: given;
+  const parts: Parts<S, P, R> =
+    typeof given === 'function' ? { prepare: async () => undefined as P, work: given } : given
 
-	async function run(raw: unknown, context: Context): Promise<DeedResult<R>> {
-		try {
-			const who = requireMay(verb, context);
-			const parsed = parseInput(input, raw);
-			const prepared = await parts.prepare(parsed, context);
-			const { now, deviceId, store, operation } = context;
-			const answer = await store.transaction(async (tx) => {
-				const before = operation && (await answeredBefore<R>(tx, operation));
-				if (before) return before.answer;
-				const done = await parts.work(
-					parsed,
-					{ tx, now, who, deviceId },
-					prepared,
-				);
-				if (done.event)
-					await writeEvent(tx, { verb, who, deviceId, now, event: done.event });
-				if (operation)
-					await keepAnswer(tx, { operation, now, answer: done.answer });
-				return done.answer;
-			});
-			return { ok: true, answer };
-		} catch (error) {
-			if (error instanceof Refusal) return { ok: false, refusal: error.plain };
-			throw error;
-		}
-	}
-	return Object.assign(run, { verb, input });
+  async function run(raw: unknown, context: Context): Promise<DeedResult<R>> {
+    try {
+      const who = requireMay(verb, context)
+      const parsed = parseInput(input, raw)
+      const prepared = await parts.prepare(parsed, context)
+      const { now, deviceId, store, operation } = context
+      const answer = await store.transaction(async (tx) => {
+        const before = operation && (await answeredBefore<R>(tx, operation))
+        if (before) return before.answer
+        const done = await parts.work(parsed, { tx, now, who, deviceId }, prepared)
+        if (done.event) await writeEvent(tx, { verb, who, deviceId, now, event: done.event })
+        if (operation) await keepAnswer(tx, { operation, now, answer: done.answer })
+        return done.answer
+      })
+      return { ok: true, answer }
+    } catch (error) {
+      if (error instanceof Refusal) return { ok: false, refusal: error.plain }
+      throw error
+    }
+  }
+  return Object.assign(run, { verb, input })
 }
 
 function requireMay(verb: Verb, { who, deviceId }: Context): Who {
-	const allowed = may[verb];
-	if (allowed === "code") return who ?? nobody;
-	if (allowed === "device") {
-		if (!deviceId)
-			refuse(
-				"not-signed-in",
-				"This device is not enrolled yet. Ask a manager for a code.",
-			);
-		return who ?? nobody;
-	}
-	if (!who) refuse("not-signed-in", "Sign in to go on.");
-	if (!mayDo(who.roles, verb as PersonVerb)) {
-		refuse("not-allowed", "Your role does not allow this. Ask a manager.", {
-			log: `${who.name} tried ${verb}`,
-		});
-	}
-	return who;
+  const allowed = may[verb]
+  if (allowed === 'code') return who ?? nobody
+  if (allowed === 'device') {
+    if (!deviceId) refuse('not-signed-in', 'This device is not enrolled yet. Ask a manager for a code.')
+    return who ?? nobody
+  }
+  if (!who) refuse('not-signed-in', 'Sign in to go on.')
+  if (!mayDo(who.roles, verb as PersonVerb)) {
+    refuse('not-allowed', 'Your role does not allow this. Ask a manager.', {
+      log: `${who.name} tried ${verb}`,
+    })
+  }
+  return who
 }
 
 /** Checks the shape; a message stands at the deepest field it belongs to, joined by dots. */
-export function parseInput<S extends z.ZodType>(
-	schema: S,
-	raw: unknown,
-): z.output<S> {
-	const parsed = schema.safeParse(raw);
-	if (parsed.success) return parsed.data;
-	const fields: FieldMessages = {};
-	for (const issue of parsed.error.issues) {
-		const field = issue.path.join(".");
-		fields[field] ??= issue.message;
-	}
-	const count = Object.keys(fields).length;
-	const message =
-		count === 1
-			? "One field needs another look."
-			: `${count} fields need another look.`;
-	return refuse("malformed", message, { fields });
+export function parseInput<S extends z.ZodType>(schema: S, raw: unknown): z.output<S> {
+  const parsed = schema.safeParse(raw)
+  if (parsed.success) return parsed.data
+  const fields: FieldMessages = {}
+  for (const issue of parsed.error.issues) {
+    const field = issue.path.join('.')
+    fields[field] ??= issue.message
+  }
+  const count = Object.keys(fields).length
+  const message = count === 1 ? 'One field needs another look.' : `${count} fields need another look.`
+  return refuse('malformed', message, { fields })
 }
 
 async function answeredBefore<R>(
-	tx: Tx,
-	operation: { id: string; bodyHash: string },
+  tx: Tx,
+  operation: { id: string; bodyHash: string },
 ): Promise<{ answer: R } | null> {
-	const row = await tx.operation.findUnique({ where: { id: operation.id } });
-	if (!row) return null;
-	if (row.bodyHash !== operation.bodyHash) {
-		refuse(
-			"malformed",
-			"This was sent before with other content. Record it again.",
-			{
-				log: `operation ${operation.id} came twice with different bodies`,
-			},
-		);
-	}
-	return { answer: JSON.parse(row.answer) as R };
+  const row = await tx.operation.findUnique({ where: { id: operation.id } })
+  if (!row) return null
+  if (row.bodyHash !== operation.bodyHash) {
+    refuse('malformed', 'This was sent before with other content. Record it again.', {
+      log: `operation ${operation.id} came twice with different bodies`,
+    })
+  }
+  return { answer: JSON.parse(row.answer) as R }
 }
 
 async function keepAnswer(
-	tx: Tx,
-	given: {
-		operation: { id: string; bodyHash: string };
-		now: Date;
-		answer: unknown;
-	},
+  tx: Tx,
+  given: {
+    operation: { id: string; bodyHash: string }
+    now: Date
+    answer: unknown
+  },
 ): Promise<void> {
-	const { operation, now, answer } = given;
-	await tx.operation.create({
-		data: {
-			id: operation.id,
-			bodyHash: operation.bodyHash,
-			answer: JSON.stringify(answer),
-			at: now,
-		},
-	});
+  const { operation, now, answer } = given
+  await tx.operation.create({
+    data: {
+      id: operation.id,
+      bodyHash: operation.bodyHash,
+      answer: JSON.stringify(answer),
+      at: now,
+    },
+  })
 }
 
 async function writeEvent(
-	tx: Tx,
-	given: {
-		verb: Verb;
-		who: Who;
-		deviceId: string | null;
-		now: Date;
-		event: { bikeId: string | null; body: unknown };
-	},
+  tx: Tx,
+  given: {
+    verb: Verb
+    who: Who
+    deviceId: string | null
+    now: Date
+    event: { bikeId: string | null; body: unknown }
+  },
 ): Promise<void> {
-	const { verb, who, deviceId, now, event } = given;
-	await appendEvent(tx, {
-		at: now,
-		personId: who.personId || null,
-		deviceId,
-		verb,
-		bikeId: event.bikeId,
-		body: event.body,
-	});
+  const { verb, who, deviceId, now, event } = given
+  await appendEvent(tx, {
+    at: now,
+    personId: who.personId || null,
+    deviceId,
+    verb,
+    bikeId: event.bikeId,
+    body: event.body,
+  })
 }
 
 /**
  * Refuses a save that saw an older version, and hands back what is stored now so that the person sees both.
  * `count` is what `updateMany` with the version in its condition answered.
  */
-export function requireFresh(
-	count: number,
-	theirs: Record<string, string>,
-): void {
-	if (count > 0) return;
-	refuse(
-		"stale",
-		"Somebody else changed this while you were typing. Look at both and save again.",
-		{
-			theirs,
-		},
-	);
+export function requireFresh(count: number, theirs: Record<string, string>): void {
+  if (count > 0) return
+  refuse('stale', 'Somebody else changed this while you were typing. Look at both and save again.', {
+    theirs,
+  })
 }

@@ -1,81 +1,69 @@
-import { uuidv7 } from "uuidv7";
-import { z } from "zod";
-import { spendCode, writeCode } from "./codes";
-import { deed, requireFresh } from "./deed";
-import { idOf, lineOf, most, versionOf } from "./fields";
-import { newToken, tokenHash } from "./tokens";
+import { uuidv7 } from 'uuidv7'
+import { z } from 'zod'
+import { spendCode, writeCode } from './codes'
+import { deed, requireFresh } from './deed'
+import { idOf, lineOf, most, versionOf } from './fields'
+import { newToken, tokenHash } from './tokens'
 
 /** A manager's one-time code for a further device. */
-export const makeDeviceCode = deed(
-	"device:change",
-	z.strictObject({}),
-	async (_input, { tx, now, who }) => {
-		const made = await writeCode(tx, {
-			purpose: "device",
-			madeBy: who.personId,
-			now,
-		});
-		return {
-			answer: { code: made.code, expiresAt: made.expiresAt.toISOString() },
-			event: { bikeId: null, body: { made: "device code" } },
-		};
-	},
-);
+export const makeDeviceCode = deed('device:change', z.strictObject({}), async (_input, { tx, now, who }) => {
+  const made = await writeCode(tx, {
+    purpose: 'device',
+    madeBy: who.personId,
+    now,
+  })
+  return {
+    answer: { code: made.code, expiresAt: made.expiresAt.toISOString() },
+    event: { bikeId: null, body: { made: 'device code' } },
+  }
+})
 
 export const enrolDeviceInput = z.strictObject({
-	code: lineOf(40, "Type the code a manager gave you."),
-	deviceName: lineOf(most.name, 'Name this device, like "bench tablet".'),
-});
+  code: lineOf(40, 'Type the code a manager gave you.'),
+  deviceName: lineOf(most.name, 'Name this device, like "bench tablet".'),
+})
 
-export const enrolDevice = deed(
-	"device:enrol",
-	enrolDeviceInput,
-	async (input, { tx, now }) => {
-		await spendCode(tx, {
-			typed: input.code,
-			purpose: "device",
-			now,
-			field: "code",
-		});
-		const deviceId = uuidv7();
-		const deviceToken = newToken();
-		await tx.device.create({
-			data: {
-				id: deviceId,
-				name: input.deviceName,
-				tokenHash: tokenHash(deviceToken),
-				enrolledAt: now,
-			},
-		});
-		return {
-			answer: { deviceId, deviceToken },
-			event: { bikeId: null, body: { device: input.deviceName } },
-		};
-	},
-);
+export const enrolDevice = deed('device:enrol', enrolDeviceInput, async (input, { tx, now }) => {
+  await spendCode(tx, {
+    typed: input.code,
+    purpose: 'device',
+    now,
+    field: 'code',
+  })
+  const deviceId = uuidv7()
+  const deviceToken = newToken()
+  await tx.device.create({
+    data: {
+      id: deviceId,
+      name: input.deviceName,
+      tokenHash: tokenHash(deviceToken),
+      enrolledAt: now,
+    },
+  })
+  return {
+    answer: { deviceId, deviceToken },
+    event: { bikeId: null, body: { device: input.deviceName } },
+  }
+})
 
 export const revokeDeviceInput = z.strictObject({
-	device: idOf,
-	version: versionOf,
-});
+  device: idOf,
+  version: versionOf,
+})
 
 /** Ends a device and every session on it. */
-export const revokeDevice = deed(
-	"device:change",
-	revokeDeviceInput,
-	async (input, { tx, now }) => {
-		const { count } = await tx.device.updateMany({
-			where: { id: input.device, version: input.version, revokedAt: null },
-			data: { revokedAt: now, version: { increment: 1 } },
-		});
-		requireFresh(count, {});
-		await tx.session.updateMany({
-			where: { deviceId: input.device, endedAt: null },
-			data: { endedAt: now },
-		});
-		return {
-			answer: {},
-			event: { bikeId: null, body: { revoked: input.device } },
-		};
-	},
-);
+export const revokeDevice = deed('device:change', revokeDeviceInput, async (input, { tx, now }) => {
+  const { count } = await tx.device.updateMany({
+    where: { id: input.device, version: input.version, revokedAt: null },
+    data: { revokedAt: now, version: { increment: 1 } },
+  })
+  requireFresh(count, {})
+  await tx.session.updateMany({
+    where: { deviceId: input.device, endedAt: null },
+    data: { endedAt: now },
+  })
+  return {
+    answer: {},
+    event: { bikeId: null, body: { revoked: input.device } },
+  }
+})

@@ -1,156 +1,143 @@
-import { z } from "zod";
+import { z } from 'zod'
 
 /** Limits that forms and server share. */
 export const most = {
-	name: 80,
-	line: 200,
-	note: 4000,
-	reason: 500,
-	pin: 6,
-} as const;
+  name: 80,
+  line: 200,
+  note: 4000,
+  reason: 500,
+  pin: 6,
+} as const
 
 // SQLite keeps text behind a NUL byte and most tools stop reading at it, so it is never let in.
-const noNul = (text: string) => !text.includes("\u0000");
+const noNul = (text: string) => !text.includes('\u0000')
 
 /** One line of text: trimmed, without control characters. */
 export function lineOf(max: number, missing: string) {
-	return z
-		.string({ error: missing })
-		.trim()
-		.min(1, missing)
-		.max(max, `Keep it to ${max} characters.`)
-		.refine(noNul, "Take the unreadable character out.");
+  return z
+    .string({ error: missing })
+    .trim()
+    .min(1, missing)
+    .max(max, `Keep it to ${max} characters.`)
+    .refine(noNul, 'Take the unreadable character out.')
 }
 
 /** One line of text that may be left empty; empty becomes null. */
 export function lineOrNull(max: number) {
-	return z
-		.string()
-		.trim()
-		.max(max, `Keep it to ${max} characters.`)
-		.refine(noNul, "Take the unreadable character out.")
-		.transform((text) => (text === "" ? null : text))
-		.nullable()
-		.default(null);
+  return z
+    .string()
+    .trim()
+    .max(max, `Keep it to ${max} characters.`)
+    .refine(noNul, 'Take the unreadable character out.')
+    .transform((text) => (text === '' ? null : text))
+    .nullable()
+    .default(null)
 }
 
 /** Several lines of text; may be empty. */
 export function textOf(max: number) {
-	return z
-		.string()
-		.max(max, `Keep it to ${max} characters.`)
-		.refine(noNul, "Take the unreadable character out.")
-		.transform((text) => text.replace(/\r\n?/g, "\n").trim())
-		.default("");
+  return z
+    .string()
+    .max(max, `Keep it to ${max} characters.`)
+    .refine(noNul, 'Take the unreadable character out.')
+    .transform((text) => text.replace(/\r\n?/g, '\n').trim())
+    .default('')
 }
 
-export const idOf = z.uuid("This page is out of date. Load it again.");
-export const versionOf = z.coerce.number().int().min(1);
-export const reasonOf = lineOf(most.reason, "Say why, in a few words.");
+export const idOf = z.uuid('This page is out of date. Load it again.')
+export const versionOf = z.coerce.number().int().min(1)
+export const reasonOf = lineOf(most.reason, 'Say why, in a few words.')
 
-export const dayOf = z.iso.date("Give a day, like 2026-11-25.");
+export const dayOf = z.iso.date('Give a day, like 2026-11-25.')
 
 /**
  * Money as people type it, in major units, to whole minor units: "1450", "1,450.50", "1 450,50". A comma with
  * three digits behind it parts thousands; with one or two it is a decimal comma.
  */
 export function minorFromTyped(typed: string): number | null {
-	const bare = typed.replace(/[\s\u00a0'’]/g, "").replace(/^[^\d.,-]+/, "");
-	const match =
-		/^(\d{1,3}(?:,\d{3})+|\d+)(?:\.(\d{1,2}))?$/.exec(bare) ??
-		/^(\d{1,3}(?:\.\d{3})+|\d+)(?:,(\d{1,2}))?$/.exec(bare);
-	if (!match) return null;
-	const whole = Number((match[1] ?? "").replace(/[.,]/g, ""));
-	const minor = whole * 100 + Number((match[2] ?? "").padEnd(2, "0") || 0);
-	return minor <= mostMinor ? minor : null;
+  const bare = typed.replace(/[\s\u00a0'’]/g, '').replace(/^[^\d.,-]+/, '')
+  const match =
+    /^(\d{1,3}(?:,\d{3})+|\d+)(?:\.(\d{1,2}))?$/.exec(bare) ??
+    /^(\d{1,3}(?:\.\d{3})+|\d+)(?:,(\d{1,2}))?$/.exec(bare)
+  if (!match) return null
+  const whole = Number((match[1] ?? '').replace(/[.,]/g, ''))
+  const minor = whole * 100 + Number((match[2] ?? '').padEnd(2, '0') || 0)
+  return minor <= mostMinor ? minor : null
 }
 
 /** Amounts are kept in 32 bits: at most 21,474,836.47. */
-export const mostMinor = 2_147_483_647;
+export const mostMinor = 2_147_483_647
 
-const moneyMessage = "Give an amount in figures, like 1450 or 1450.50.";
+const moneyMessage = 'Give an amount in figures, like 1450 or 1450.50.'
 
 export const moneyOf = (missing: string) =>
-	z.union([
-		z
-			.number()
-			.int(moneyMessage)
-			.min(0, moneyMessage)
-			.max(mostMinor, moneyMessage),
-		z
-			.string({ error: missing })
-			.trim()
-			.min(1, missing)
-			.transform((typed, context) => {
-				const minor = minorFromTyped(typed);
-				if (minor === null) {
-					context.addIssue({ code: "custom", message: moneyMessage });
-					return z.NEVER;
-				}
-				return minor;
-			}),
-	]);
+  z.union([
+    z.number().int(moneyMessage).min(0, moneyMessage).max(mostMinor, moneyMessage),
+    z
+      .string({ error: missing })
+      .trim()
+      .min(1, missing)
+      .transform((typed, context) => {
+        const minor = minorFromTyped(typed)
+        if (minor === null) {
+          context.addIssue({ code: 'custom', message: moneyMessage })
+          return z.NEVER
+        }
+        return minor
+      }),
+  ])
 
 /** Money that may be left empty: null. */
 export const moneyOrNull = z
-	.union([
-		z.null(),
-		z
-			.number()
-			.int(moneyMessage)
-			.min(0, moneyMessage)
-			.max(mostMinor, moneyMessage),
-		z.string().transform((typed, context) => {
-			if (typed.trim() === "") return null;
-			const minor = minorFromTyped(typed);
-			if (minor === null) {
-				context.addIssue({ code: "custom", message: moneyMessage });
-				return z.NEVER;
-			}
-			return minor;
-		}),
-	])
-	.default(null);
+  .union([
+    z.null(),
+    z.number().int(moneyMessage).min(0, moneyMessage).max(mostMinor, moneyMessage),
+    z.string().transform((typed, context) => {
+      if (typed.trim() === '') return null
+      const minor = minorFromTyped(typed)
+      if (minor === null) {
+        context.addIssue({ code: 'custom', message: moneyMessage })
+        return z.NEVER
+      }
+      return minor
+    }),
+  ])
+  .default(null)
 
 /** A number as typed, with a decimal point or comma. */
 export function numberFromTyped(typed: string): number | null {
-	const bare = typed.replace(/[\s\u00a0]/g, "");
-	if (!/^-?\d+(?:[.,]\d+)?$/.test(bare) && !/^\d{1,3}(?:,\d{3})+$/.test(bare))
-		return null;
-	const value = /^\d{1,3}(?:,\d{3})+$/.test(bare)
-		? Number(bare.replace(/,/g, ""))
-		: Number(bare.replace(",", "."));
-	return Number.isFinite(value) ? value : null;
+  const bare = typed.replace(/[\s\u00a0]/g, '')
+  if (!/^-?\d+(?:[.,]\d+)?$/.test(bare) && !/^\d{1,3}(?:,\d{3})+$/.test(bare)) return null
+  const value = /^\d{1,3}(?:,\d{3})+$/.test(bare)
+    ? Number(bare.replace(/,/g, ''))
+    : Number(bare.replace(',', '.'))
+  return Number.isFinite(value) ? value : null
 }
 
-export function numberOrNull(given: {
-	min: number;
-	max: number;
-	message: string;
-}) {
-	const { min, max, message } = given;
-	return z
-		.union([
-			z.null(),
-			z.number().min(min, message).max(max, message),
-			z.string().transform((typed, context) => {
-				if (typed.trim() === "") return null;
-				const value = numberFromTyped(typed);
-				if (value === null || value < min || value > max) {
-					context.addIssue({ code: "custom", message });
-					return z.NEVER;
-				}
-				return value;
-			}),
-		])
-		.default(null);
+export function numberOrNull(given: { min: number; max: number; message: string }) {
+  const { min, max, message } = given
+  return z
+    .union([
+      z.null(),
+      z.number().min(min, message).max(max, message),
+      z.string().transform((typed, context) => {
+        if (typed.trim() === '') return null
+        const value = numberFromTyped(typed)
+        if (value === null || value < min || value > max) {
+          context.addIssue({ code: 'custom', message })
+          return z.NEVER
+        }
+        return value
+      }),
+    ])
+    .default(null)
 }
 
 /** How a word is compared when it is searched for: without case, spaces, marks. */
 export function searchKey(text: string): string {
-	return text
-		.normalize("NFKD")
-		.replace(/\p{M}/gu, "")
-		.toLowerCase()
-		.replace(/[^\p{L}\p{N}]/gu, "");
+  return text
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}]/gu, '')
 }

@@ -1,25 +1,24 @@
 /** The day it is at an instant in a zone, as YYYY-MM-DD. */
 export function dayIn(zone: string, instant: Date): string {
-	const parts = new Intl.DateTimeFormat("en-CA", {
-		timeZone: zone,
-		year: "numeric",
-		month: "2-digit",
-		day: "2-digit",
-	}).formatToParts(instant);
-	const part = (type: string) =>
-		parts.find((p) => p.type === type)?.value ?? "";
-	return `${part("year")}-${part("month")}-${part("day")}`;
+  const parts = new Intl.DateTimeFormat('en-CA', {
+    timeZone: zone,
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+  }).formatToParts(instant)
+  const part = (type: string) => parts.find((p) => p.type === type)?.value ?? ''
+  return `${part('year')}-${part('month')}-${part('day')}`
 }
 
 export function isZone(zone: string): boolean {
-	try {
-		new Intl.DateTimeFormat("en", { timeZone: zone });
-		return true;
-	} catch {
-		return false;
-	}
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: zone })
+    return true
+  } catch {
+    return false
+  }
 }
 
 export function secondsLater(instant: Date, seconds: number): Date {
-	return new Date(instant.getTime() + seconds * 1000);
+  return new Date(instant.getTime() + seconds * 1000)
 }

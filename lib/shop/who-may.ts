@@ -1,44 +1,44 @@
-export const roles = ["technician", "dealer", "manager"] as const;
-export type Role = (typeof roles)[number];
+export const roles = ['technician', 'dealer', 'manager'] as const
+export type Role = (typeof roles)[number]
 
-const everyone = ["technician", "dealer", "manager"] as const;
-const money = ["dealer", "manager"] as const;
-const manager = ["manager"] as const;
+const everyone = ['technician', 'dealer', 'manager'] as const
+const money = ['dealer', 'manager'] as const
+const manager = ['manager'] as const
 
 /**
  * The one table of who may do what. `code` stands for somebody who holds a one-time code, `device` for anybody
  * at an enrolled device: they have no role yet.
  */
 export const may = {
-	"shop:open": "code",
-	"device:enrol": "code",
-	"session:start": "device",
-	"session:end": everyone,
-	"bike:see": everyone,
-	"reading:add": everyone,
-	"photo:add": everyone,
-	"limit:set-for-bike": everyone,
-	"money:see": money,
-	"viewing:take-in": money,
-	"bike:change": money,
-	"decision:make": money,
-	"offer:make": money,
-	"bike:buy": money,
-	"bike:pass-up": money,
-	"bike:put-on-bench": manager,
-	"lock:clear": manager,
-	"limit:set": manager,
-	"people:change": manager,
-	"device:change": manager,
-	"figures:change": manager,
-} as const satisfies Record<string, readonly Role[] | "code" | "device">;
+  'shop:open': 'code',
+  'device:enrol': 'code',
+  'session:start': 'device',
+  'session:end': everyone,
+  'bike:see': everyone,
+  'reading:add': everyone,
+  'photo:add': everyone,
+  'limit:set-for-bike': everyone,
+  'money:see': money,
+  'viewing:take-in': money,
+  'bike:change': money,
+  'decision:make': money,
+  'offer:make': money,
+  'bike:buy': money,
+  'bike:pass-up': money,
+  'bike:put-on-bench': manager,
+  'lock:clear': manager,
+  'limit:set': manager,
+  'people:change': manager,
+  'device:change': manager,
+  'figures:change': manager,
+} as const satisfies Record<string, readonly Role[] | 'code' | 'device'>
 
-export type Verb = keyof typeof may;
+export type Verb = keyof typeof may
 /** Verbs that need a signed-in person. */
 export type PersonVerb = {
-	[V in Verb]: (typeof may)[V] extends readonly Role[] ? V : never;
-}[Verb];
+  [V in Verb]: (typeof may)[V] extends readonly Role[] ? V : never
+}[Verb]
 
 export function mayDo(held: readonly Role[], verb: PersonVerb): boolean {
-	return (may[verb] as readonly Role[]).some((role) => held.includes(role));
+  return (may[verb] as readonly Role[]).some((role) => held.includes(role))
 }

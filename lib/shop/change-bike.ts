@@ -1,0 +1,66 @@
+import { z } from 'zod'
+import { bikeColumns, bikeFacts, checkSale } from './bike-fields'
+import { deed, requireFresh } from './deed'
+import { idOf, versionOf } from './fields'
+import { refuse } from './refusal'
+
+export const changeBikeInput = z
+  .strictObject({ id: idOf, version: versionOf, ...bikeFacts })
+  .superRefine(checkSale)
+
+/** Corrects what is known of a bike, from the version the person saw. */
+export const changeBike = deed('bike:change', changeBikeInput, async ({ id, version, ...facts }, { tx }) => {
+  const before = await tx.bike.findUnique({ where: { id } })
+  if (!before) return refuse('not-found', 'That bike is not there.')
+  const columns = bikeColumns(facts)
+  const { count } = await tx.bike.updateMany({
+    where: { id, version },
+    data: { ...columns, version: { increment: 1 } },
+  })
+  requireFresh(count, asTyped(before))
+  const changed = Object.fromEntries(
+    Object.entries(columns)
+      .filter(([key, value]) => before[key as keyof typeof columns] !== value)
+      .map(([key, value]) => [key, { from: before[key as keyof typeof columns], to: value }]),
+  )
+  return { answer: { bike: id, viewingNo: before.viewingNo }, event: { bikeId: id, body: { changed } } }
+})
+
+type StoredBike = {
+  make: string
+  model: string
+  year: number | null
+  registration: string | null
+  frameNumber: string | null
+  distance: number | null
+  askingMinor: number | null
+  saleLowMinor: number | null
+  saleLikelyMinor: number | null
+  saleHighMinor: number | null
+  sellerName: string | null
+  sellerContact: string | null
+  notes: string
+  version: number
+}
+
+/** What is stored now, by the names of the form's fields, as a person would have typed it. */
+export function asTyped(bike: StoredBike): Record<string, string> {
+  const money = (minor: number | null) =>
+    minor === null ? '' : (minor / 100).toFixed(2).replace(/\.00$/, '')
+  return {
+    make: bike.make,
+    model: bike.model,
+    year: bike.year?.toString() ?? '',
+    registration: bike.registration ?? '',
+    frameNumber: bike.frameNumber ?? '',
+    distance: bike.distance?.toString() ?? '',
+    asking: money(bike.askingMinor),
+    saleLow: money(bike.saleLowMinor),
+    saleLikely: money(bike.saleLikelyMinor),
+    saleHigh: money(bike.saleHighMinor),
+    sellerName: bike.sellerName ?? '',
+    sellerContact: bike.sellerContact ?? '',
+    notes: bike.notes,
+    version: bike.version.toString(),
+  }
+}

@@ -1,0 +1,94 @@
+import { workOut } from '../core/board/bike-result'
+import { type BikeFacts, type BoardRow, boardRow } from '../core/board/row'
+import { coreVersion } from '../core/board/version'
+import { bodyHash } from '../data/hash'
+import type { Db, Store } from '../data/store'
+import { bikeWithFacts, readShopFacts, type ShopFacts, toWorkOut } from './facts'
+
+/**
+ * Board rows of all bikes. A row is kept with the hash of what it was worked out from and worked out again when
+ * that differs: every change to a bike writes an event, so the number of its last event stands for all of it,
+ * and the number of the last change to limits, figures or catalogue for all they share. The day stands beside
+ * the hash, because tyres grow older by themselves.
+ */
+export async function readBoardRows(store: Store, now: Date): Promise<{ rows: BoardRow[]; shop: ShopFacts }> {
+  const { db } = store
+  const shop = await readShopFacts(db, now)
+  const bikes = await db.bike.findMany({
+    select: { id: true, viewingNo: true, stockNo: true, stage: true, derived: true },
+    orderBy: { viewingNo: 'asc' },
+  })
+  const hashes = await inputsHashes(db, shop)
+  const isFresh = (bike: (typeof bikes)[number]) =>
+    bike.derived?.asOf === shop.today && bike.derived.inputsHash === hashes(bike.id)
+
+  const stale = bikes.filter((bike) => !isFresh(bike)).map((bike) => bike.id)
+  const anew = await workOutRows(store, { ids: stale, shop, now, hashes })
+  const rows = bikes.flatMap((bike) => {
+    const row = anew.get(bike.id) ?? (bike.derived && (JSON.parse(bike.derived.body) as BoardRow))
+    return row ? [row] : []
+  })
+  return { rows, shop }
+}
+
+const sharedVerbs = ['limit:set', 'figures:change', 'catalogue:change', 'shop:open']
+
+async function inputsHashes(db: Db, shop: ShopFacts): Promise<(bikeId: string) => string> {
+  const [perBike, shared] = await Promise.all([
+    db.event.groupBy({ by: ['bikeId'], _max: { seq: true }, where: { bikeId: { not: null } } }),
+    db.event.aggregate({ _max: { seq: true }, where: { verb: { in: sharedVerbs } } }),
+  ])
+  const last = new Map(perBike.map((row) => [row.bikeId, row._max.seq]))
+  const sharedSeq = shared._max.seq
+  return (bikeId) =>
+    bodyHash({ bikeId, seq: last.get(bikeId) ?? 0, sharedSeq, figuresNo: shop.figuresNo, coreVersion })
+}
+
+type Batch = { ids: readonly string[]; shop: ShopFacts; now: Date; hashes: (bikeId: string) => string }
+
+async function workOutRows(store: Store, { ids, shop, now, hashes }: Batch): Promise<Map<string, BoardRow>> {
+  const rows = new Map<string, BoardRow>()
+  if (ids.length === 0) return rows
+  const { db } = store
+  const [bikes, ownLimits] = await Promise.all([
+    db.bike.findMany({ where: { id: { in: [...ids] } }, include: bikeWithFacts }),
+    db.limit.findMany({ where: { bikeId: { in: [...ids] }, scope: 'bike', withdrawnAt: null } }),
+  ])
+  for (const bike of bikes) {
+    const limits = ownLimits.filter((limit) => limit.bikeId === bike.id)
+    const { id, viewingNo, stockNo, stage } = bike
+    const facts: BikeFacts = { id, viewingNo, stockNo, stage }
+    const row = boardRow(workOut(toWorkOut(bike, { shop, ownLimits: limits, now })), facts)
+    rows.set(bike.id, row)
+    await keepRow(store, { row, inputsHash: hashes(bike.id), asOf: shop.today, now })
+    // Another request gets its turn between two bikes: one takes tens of milliseconds.
+    await new Promise((resolve) => setImmediate(resolve))
+  }
+  return rows
+}
+
+async function keepRow(
+  store: Store,
+  { row, inputsHash, asOf, now }: { row: BoardRow; inputsHash: string; asOf: string; now: Date },
+): Promise<void> {
+  const whole = (value: number | null) => (value === null ? null : Math.round(value))
+  const kept = {
+    inputsHash,
+    asOf,
+    body: JSON.stringify(row),
+    marginMinor: whole(row.marginMean),
+    perHourMinor: whole(row.marginPerBenchHour),
+    chanceOfLoss: row.chanceOfLoss,
+    at: now,
+  }
+  await store.db.derived.upsert({
+    where: { bikeId: row.id },
+    create: { bikeId: row.id, ...kept },
+    update: kept,
+  })
+}
+
+/** Forgets every kept row: done at start, since a new build may calculate differently. */
+export async function forgetDerived(store: Store): Promise<void> {
+  await store.db.derived.deleteMany()
+}

@@ -1,0 +1,174 @@
+import { type BikeResult, type BikeToWorkOut, type PriceTaken, workOut } from '../core/board/bike-result'
+import type { Figures } from '../core/board/figures.input'
+import type { Catalogue, Condition, Source } from '../core/checks/catalogue'
+import type { Decision } from '../core/checks/decision.input'
+import type { EnteredLimit, LimitScope } from '../core/checks/limits'
+import type { Reading, ReadingInstrument, ReadingKind } from '../core/checks/reading'
+import type { Unit } from '../core/quantity/units'
+import type { Prisma } from '../data/generated/client'
+import type { Db } from '../data/store'
+import { bikeKindInput } from './bike-fields'
+import { readCatalogue } from './catalogue'
+import { readFigures } from './figures'
+import { dayIn } from './instants'
+import { refuse } from './refusal'
+
+/** What holds for every bike of the shop, read once for a page. */
+export type ShopFacts = {
+  name: string
+  currency: string
+  lengthUnit: string
+  zone: string
+  figuresNo: number
+  figures: Figures
+  catalogue: Catalogue
+  /** Limits for a model or the whole shop. */
+  limits: readonly LimitRow[]
+  /** The day it is now in the shop's zone. */
+  today: string
+}
+
+export async function readShopFacts(db: Db, now: Date): Promise<ShopFacts> {
+  const shop = await db.shop.findFirstOrThrow()
+  const [figures, catalogue, limits] = await Promise.all([
+    readFigures(db),
+    readCatalogue(db),
+    db.limit.findMany({ where: { scope: { not: 'bike' }, withdrawnAt: null } }),
+  ])
+  const { name, currency, lengthUnit, zone, figuresNo } = shop
+  return { name, currency, lengthUnit, zone, figuresNo, figures, catalogue, limits, today: dayIn(zone, now) }
+}
+
+/** All that one bike's results rest on. */
+export const bikeWithFacts = {
+  readings: { orderBy: { seq: 'asc' } },
+  photos: { orderBy: { receivedAt: 'asc' } },
+  decisions: { where: { withdrawnAt: null }, orderBy: { at: 'asc' } },
+  clearings: true,
+  offers: { orderBy: { at: 'desc' } },
+  purchase: true,
+} satisfies Prisma.BikeInclude
+
+export type BikeWithFacts = Prisma.BikeGetPayload<{ include: typeof bikeWithFacts }>
+type LimitRow = Prisma.LimitGetPayload<object>
+type ReadingRow = Prisma.ReadingGetPayload<object>
+
+/** The bike by the number on its page's address, for ever the viewing number; refused where it is not there. */
+export async function readBike(db: Db, viewingNo: string | number): Promise<BikeWithFacts> {
+  const number = Number(viewingNo)
+  const bike =
+    Number.isInteger(number) && number > 0 && number < 2 ** 31
+      ? await db.bike.findUnique({ where: { viewingNo: number }, include: bikeWithFacts })
+      : null
+  return bike ?? refuse('not-found', 'There is no bike with that number.')
+}
+
+export function bikeLimits(db: Db, bikeId: string): Promise<LimitRow[]> {
+  return db.limit.findMany({ where: { bikeId, scope: 'bike', withdrawnAt: null } })
+}
+
+/** The input of the core's calculation for one bike. */
+export function toWorkOut(
+  bike: BikeWithFacts,
+  given: { shop: ShopFacts; ownLimits: readonly LimitRow[]; now: Date },
+): BikeToWorkOut {
+  const { shop, ownLimits, now } = given
+  return {
+    catalogue: shop.catalogue,
+    kind: bikeKindInput.parse(JSON.parse(bike.kind)),
+    readings: bike.readings.map(asReading),
+    limits: [...ownLimits, ...shop.limits.filter((limit) => isForModel(limit, bike))].map(asLimit),
+    decisions: bike.decisions.map(asDecision),
+    clearings: bike.clearings.map(({ fault, until }) => ({ fault, until: until.toISOString() })),
+    figures: shop.figures,
+    sale: saleOf(bike),
+    price: priceOf(bike, shop.today),
+    asOf: shop.today,
+    now: now.toISOString(),
+  }
+}
+
+/** One bike worked out afresh, for a deed that rests on the result. */
+export async function workOutBike(
+  db: Db,
+  { bikeId, now }: { bikeId: string; now: Date },
+): Promise<{ result: BikeResult; shop: ShopFacts; stage: string }> {
+  const bike = await db.bike.findUnique({ where: { id: bikeId }, include: bikeWithFacts })
+  if (!bike) return refuse('not-found', 'That bike is not there.')
+  const shop = await readShopFacts(db, now)
+  const ownLimits = await bikeLimits(db, bikeId)
+  return { result: workOut(toWorkOut(bike, { shop, ownLimits, now })), shop, stage: bike.stage }
+}
+
+function saleOf({ saleLowMinor, saleLikelyMinor, saleHighMinor }: BikeWithFacts) {
+  if (saleLowMinor === null || saleLikelyMinor === null || saleHighMinor === null) return null
+  return { low: saleLowMinor, likely: saleLikelyMinor, high: saleHighMinor }
+}
+
+/** Paid if bought, else the latest offer that still holds, else asking. */
+function priceOf(bike: BikeWithFacts, today: string): PriceTaken | null {
+  if (bike.purchase) return { amountMinor: bike.purchase.priceMinor, basis: 'paid' }
+  const offer = bike.offers.find((one) => one.validUntil >= today)
+  if (offer) return { amountMinor: offer.priceMinor, basis: 'offered' }
+  return bike.askingMinor === null ? null : { amountMinor: bike.askingMinor, basis: 'asking' }
+}
+
+/** A shop-wide limit, or one for the same make and model whose years hold this bike's. */
+function isForModel(limit: LimitRow, bike: BikeWithFacts): boolean {
+  if (limit.scope === 'shop') return true
+  if (limit.makeKey !== bike.makeKey || limit.modelKey !== bike.modelKey) return false
+  if (limit.yearFrom === null && limit.yearTo === null) return true
+  if (bike.year === null) return false
+  return (limit.yearFrom ?? bike.year) <= bike.year && bike.year <= (limit.yearTo ?? bike.year)
+}
+
+export function asReading(row: ReadingRow): Reading {
+  return {
+    id: row.id,
+    check: row.check,
+    position: row.position,
+    kind: row.kind as ReadingKind,
+    value: row.value,
+    unit: row.unit as Unit | null,
+    conditions: row.conditions ? (JSON.parse(row.conditions) as Condition[]) : [],
+    instrument: row.instrument ? (JSON.parse(row.instrument) as ReadingInstrument) : null,
+    note: row.note,
+    takenAt: row.takenAt.toISOString(),
+    supersedes: row.supersedes,
+  }
+}
+
+function asLimit(row: LimitRow): EnteredLimit {
+  const { id, check, position, min, max, asNew, saleMin, saleMax } = row
+  return {
+    id,
+    check,
+    scope: row.scope as LimitScope,
+    position,
+    min,
+    max,
+    asNew,
+    saleMin,
+    saleMax,
+    unit: row.unit as Unit,
+    source: { kind: row.source as Source['kind'], says: limitSays(row) },
+  }
+}
+
+const scopeSays = { bike: 'on this bike', model: 'for this model', shop: 'for the whole shop' } as const
+
+function limitSays(row: LimitRow): string {
+  const entered =
+    row.source === 'stamped' ? 'stamped on the part' : `entered ${scopeSays[row.scope as LimitScope]}`
+  return row.sourceNote ? `${entered}: ${row.sourceNote}` : entered
+}
+
+function asDecision(row: BikeWithFacts['decisions'][number]): Decision {
+  return {
+    ...(JSON.parse(row.body) as object),
+    id: row.id,
+    kind: row.kind,
+    key: row.key,
+    reason: row.reason,
+  } as Decision
+}

@@ -1,0 +1,145 @@
+import { z } from 'zod'
+import { fitsKind } from '../core/checks/bike-kind'
+import { type Check, conditions } from '../core/checks/catalogue'
+import { readingKinds } from '../core/checks/reading'
+import { convert, units } from '../core/quantity/units'
+import { readingHash } from '../data/hash'
+import type { Tx } from '../data/store'
+import { bikeKindInput } from './bike-fields'
+import { readCatalogue } from './catalogue'
+import { deed } from './deed'
+import { idOf, lineOf, lineOrNull, most, numberFromTyped } from './fields'
+import { refuse, refuseField } from './refusal'
+
+export const readingInput = z.strictObject({
+  id: idOf,
+  bike: idOf,
+  check: z.string().min(1).max(80),
+  position: z.string().min(1).max(40).nullable().default(null),
+  kind: z.enum(readingKinds),
+  value: lineOf(most.line, 'Enter a value first.'),
+  unit: z.enum(units).nullable().default(null),
+  conditions: z.array(z.enum(conditions)).max(conditions.length).default([]),
+  /** Key of one of the check's instruments. */
+  instrument: z.string().min(1).max(40).nullable().default(null),
+  note: lineOrNull(most.reason),
+  takenAt: z.iso.datetime({ offset: true }),
+  supersedes: idOf.nullable().default(null),
+})
+
+type ReadingTyped = z.output<typeof readingInput>
+
+/**
+ * Adds one reading. A lock never stops it: what was seen is kept, whatever the state of the bike. What cannot
+ * be a reading of that check at all (another check's answer, a slip of the finger) is refused at its field.
+ */
+export const recordReading = deed('reading:add', readingInput, async (input, inside) => {
+  const { tx, now, who, deviceId } = inside
+  const bike = await tx.bike.findUnique({ where: { id: input.bike } })
+  if (!bike) return refuse('not-found', 'That bike is not there.')
+  if (await tx.reading.findUnique({ where: { id: input.id } })) {
+    return refuse('rule', 'This reading is already kept.')
+  }
+  const catalogue = await readCatalogue(tx)
+  const check = catalogue.checks.find((one) => one.key === input.check)
+  if (!check) return refuse('rule', 'This check is not in the catalogue (any more).')
+  if (!fitsKind(bikeKindInput.parse(JSON.parse(bike.kind)), check.appliesTo)) {
+    return refuse('rule', 'This check does not apply to this kind of bike.')
+  }
+  requireShape(check, input)
+  await requireSupersedable(tx, input)
+
+  const { _max } = await tx.reading.aggregate({ _max: { seq: true } })
+  const row = {
+    id: input.id,
+    seq: (_max.seq ?? 0) + 1,
+    bikeId: input.bike,
+    check: input.check,
+    position: input.position,
+    kind: input.kind,
+    value: input.value,
+    unit: input.unit,
+    conditions: input.conditions.length ? JSON.stringify(input.conditions) : null,
+    instrument: instrumentSnapshot(check, input.instrument),
+    note: input.note,
+    personId: who.personId,
+    deviceId,
+    takenAt: takenOrNow(input.takenAt, now),
+    receivedAt: now,
+    supersedes: input.supersedes,
+  }
+  await tx.reading.create({ data: { ...row, hash: readingHash(row) } })
+  return {
+    answer: { reading: row.id, seq: row.seq },
+    event: {
+      bikeId: input.bike,
+      body: { reading: row.id, check: row.check, position: row.position, value: row.value },
+    },
+  }
+})
+
+/** A tablet's clock may run ahead; no reading is taken after it was received. */
+function takenOrNow(takenAt: string, now: Date): Date {
+  const taken = new Date(takenAt)
+  return taken > now ? now : taken
+}
+
+function requireShape(check: Check, input: ReadingTyped): void {
+  if (input.kind === 'skipped') return
+  const expected = { measured: 'measured', look: 'answer', code: 'code', number: 'number' } as const
+  if (input.kind !== expected[check.sort]) refuse('rule', `"${check.title}" is not recorded this way.`)
+
+  if (check.sort === 'look' && !check.answers.some((answer) => answer.key === input.value)) {
+    refuseField('value', 'Choose one of the answers.')
+  }
+  if (check.sort === 'number') requirePlausible(input.value, { ...check.plausible, unitWord: check.unitWord })
+  if (check.sort === 'measured') {
+    const unit = input.unit ?? check.unit
+    if (!check.units.includes(unit)) refuseField('unit', `Choose ${check.units.join(' or ')}.`)
+    const { min, max } = check.plausible
+    const bounds = { min: convert(min, check.unit, unit), max: convert(max, check.unit, unit) }
+    requirePlausible(input.value, { ...bounds, unitWord: unit })
+    const known = check.positions.map((position) => position.key)
+    if (known.length ? !known.includes(input.position ?? '') : input.position !== null) {
+      refuseField('position', 'Choose where it was measured.')
+    }
+  } else if (input.position !== null) {
+    refuseField('position', 'This check has no positions.')
+  }
+}
+
+function requirePlausible(typed: string, bounds: { min: number; max: number; unitWord: string }): void {
+  const value = numberFromTyped(typed) ?? refuseField('value', 'Enter a number.')
+  // A converted bound may end in …0001; one part in a billion is no slip of the finger.
+  const slack = 1e-9 * Math.max(Math.abs(bounds.min), Math.abs(bounds.max))
+  if (value < bounds.min - slack || value > bounds.max + slack) {
+    refuseField(
+      'value',
+      `${typed} ${bounds.unitWord} cannot be right: this is usually between ${tidy(bounds.min)} and ${tidy(bounds.max)}.`,
+    )
+  }
+}
+
+function tidy(value: number): string {
+  return Number(value.toPrecision(4)).toString()
+}
+
+async function requireSupersedable(tx: Tx, input: ReadingTyped): Promise<void> {
+  if (input.supersedes === null) return
+  const earlier = await tx.reading.findUnique({ where: { id: input.supersedes } })
+  if (!earlier || earlier.bikeId !== input.bike || earlier.check !== input.check) {
+    refuse('rule', 'The reading to correct is not one of this check.')
+  }
+  if (await tx.reading.findFirst({ where: { supersedes: input.supersedes } })) {
+    refuse('stale', 'Somebody else corrected this reading already. Look at it again.')
+  }
+}
+
+/** The instrument as it was when the reading was taken, since its figures may change later. */
+function instrumentSnapshot(check: Check, key: string | null): string | null {
+  if (key === null || check.sort !== 'measured') return null
+  const instrument = check.instruments.find((one) => one.key === key)
+  if (!instrument) return refuseField('instrument', 'Choose one of the instruments listed.')
+  const { name, resolution, unit, standardUncertainty } = instrument
+  return JSON.stringify({ name, resolution, unit, standardUncertainty })
+}
