@@ -1,0 +1,38 @@
+'use client'
+
+import { createContext, useContext } from 'react'
+import { emptyForm, type FormState } from '../../lib/web/form-state'
+
+export type FormFacts = {
+  /** Before every id of the form, so that two forms on a page may have fields of one name. */
+  prefix: string
+  state: FormState<unknown>
+}
+
+export const FormContext = createContext<FormFacts>({ prefix: 'form', state: emptyForm })
+
+/** What a field of this name shows: kept text, message, what is stored now, and the ids that tie them. */
+export function useFormField(name: string, defaultValue = '') {
+  const { prefix, state } = useContext(FormContext)
+  const id = idOfField(prefix, name)
+  const key = name.replace(/\[\]$/, '')
+  return {
+    id,
+    typed: state.typed[name] ?? defaultValue,
+    /** True once the form has come back refused: then a box that was not sent was not ticked. */
+    cameBack: state.answer === null && state.turn > 0,
+    sent: name in state.typed,
+    error: state.fields[key] ?? null,
+    theirs: state.theirs?.[key] ?? null,
+  }
+}
+
+export function idOfField(prefix: string, name: string): string {
+  return `${prefix}-${name.replace(/\[\]$/, '')}`
+}
+
+/** The ids that describe a field, in reading order; undefined where there are none. */
+export function describedBy(id: string, has: { hint: boolean; theirs: boolean; error: boolean }) {
+  const ids = [has.hint && `${id}-hint`, has.theirs && `${id}-theirs`, has.error && `${id}-error`]
+  return ids.filter(Boolean).join(' ') || undefined
+}

@@ -1,0 +1,25 @@
+import type { Metadata, Viewport } from 'next'
+import type { ReactNode } from 'react'
+import './globals.css'
+
+export const metadata: Metadata = {
+  title: { default: 'Stand & Ledger', template: '%s · Stand & Ledger' },
+  description: 'From the first look at a bike to its place on the board.',
+  robots: { index: false, follow: false },
+  formatDetection: { telephone: false, date: false, address: false, email: false },
+}
+
+export const viewport: Viewport = { themeColor: '#f5f0e6', width: 'device-width', initialScale: 1 }
+
+export default function RootLayout({ children }: { children: ReactNode }) {
+  return (
+    <html lang="en">
+      <body>
+        <a className="skip-link" href="#main">
+          Skip to the page
+        </a>
+        {children}
+      </body>
+    </html>
+  )
+}
