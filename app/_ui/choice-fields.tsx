@@ -1,8 +1,8 @@
 'use client'
 
 import type { ReactNode } from 'react'
-import { type Choice, FieldNotes, type FieldProps } from './field'
-import { describedBy, useFormField } from './form-context'
+import { type Choice, FieldNotes, type FieldProps, Hint, LabelText } from './field'
+import { described, useFormField } from './form-context'
 
 const columnClasses = {
   1: 'grid-cols-1',
@@ -13,60 +13,83 @@ type Columns = keyof typeof columnClasses
 
 /** One of a few: every choice is a tile big enough for a glove. */
 export function RadioField({
+  name,
+  label,
+  hint,
+  defaultValue,
+  required,
   columns = 1,
   choices,
-  ...props
 }: FieldProps & { choices: readonly Choice[]; columns?: Columns }) {
-  const { name, defaultValue } = props
-  const { id, typed } = useFormField(name, defaultValue)
+  const field = useFormField(name, defaultValue)
   return (
-    <ChoiceGroup {...props} role="radiogroup">
+    <div
+      role="radiogroup"
+      aria-labelledby={`${field.id}-label`}
+      aria-required={required}
+      aria-invalid={field.error !== null}
+      aria-describedby={described(field, hint)}
+      className="flex flex-col gap-1"
+    >
+      <span id={`${field.id}-label`} className="mb-1 font-semibold">
+        <LabelText label={label} required={required} />
+      </span>
+      <Hint id={field.id} hint={hint} />
       <div className={`grid gap-2 ${columnClasses[columns]}`}>
         {choices.map((choice, index) => (
-          <ChoiceTile key={choice.value} choice={choice}>
+          <Tile key={choice.value} id={idOfChoice(field.id, index)} label={choice.label} hint={choice.hint}>
             <input
-              id={index === 0 ? id : undefined}
+              id={idOfChoice(field.id, index)}
               type="radio"
               name={name}
               value={choice.value}
-              defaultChecked={typed === choice.value}
+              defaultChecked={field.typed === choice.value}
             />
-          </ChoiceTile>
+          </Tile>
         ))}
       </div>
-    </ChoiceGroup>
+      <FieldNotes name={name} />
+    </div>
   )
 }
 
 /** Any of a few; `name` ends in `[]` and arrives as a list. */
 export function CheckGroup({
+  name,
+  label,
+  hint,
+  required,
   columns = 1,
   choices,
   chosen = [],
-  ...props
 }: Omit<FieldProps, 'defaultValue'> & {
   choices: readonly Choice[]
   chosen?: readonly string[]
   columns?: Columns
 }) {
-  const { id, typed, cameBack } = useFormField(props.name)
-  const ticked = cameBack ? typed.split('\n') : chosen
+  const field = useFormField(name)
+  const ticked = field.cameBack ? field.typed.split('\n') : chosen
   return (
-    <ChoiceGroup {...props} role="group">
+    <fieldset aria-describedby={described(field, hint)} className="flex flex-col gap-1">
+      <legend className="mb-1 font-semibold">
+        <LabelText label={label} required={required} />
+      </legend>
+      <Hint id={field.id} hint={hint} />
       <div className={`grid gap-2 ${columnClasses[columns]}`}>
         {choices.map((choice, index) => (
-          <ChoiceTile key={choice.value} choice={choice}>
+          <Tile key={choice.value} id={idOfChoice(field.id, index)} label={choice.label} hint={choice.hint}>
             <input
-              id={index === 0 ? id : undefined}
+              id={idOfChoice(field.id, index)}
               type="checkbox"
-              name={props.name}
+              name={name}
               value={choice.value}
               defaultChecked={ticked.includes(choice.value)}
             />
-          </ChoiceTile>
+          </Tile>
         ))}
       </div>
-    </ChoiceGroup>
+      <FieldNotes name={name} />
+    </fieldset>
   )
 }
 
@@ -78,14 +101,9 @@ export function CheckField({
   defaultChecked = false,
 }: Pick<FieldProps, 'name' | 'label' | 'hint'> & { defaultChecked?: boolean }) {
   const field = useFormField(name)
-  const described = describedBy(field.id, {
-    hint: false,
-    theirs: field.theirs !== null,
-    error: field.error !== null,
-  })
   return (
     <div className="flex flex-col gap-1">
-      <label className="tile">
+      <Tile id={field.id} label={label} hint={hint}>
         <input
           id={field.id}
           type="checkbox"
@@ -93,61 +111,36 @@ export function CheckField({
           value="yes"
           defaultChecked={field.cameBack ? field.sent : defaultChecked}
           aria-invalid={field.error !== null}
-          aria-describedby={described}
+          aria-describedby={described(field, null)}
         />
-        <span>
-          <span className="font-semibold">{label}</span>
-          {hint && <span className="block text-soft">{hint}</span>}
-        </span>
-      </label>
+      </Tile>
       <FieldNotes name={name} />
     </div>
   )
 }
 
-function ChoiceGroup({
-  name,
-  label,
-  hint,
-  required,
-  role,
-  children,
-}: FieldProps & { role: 'group' | 'radiogroup'; children: ReactNode }) {
-  const { id, error, theirs } = useFormField(name)
-  return (
-    <fieldset
-      role={role}
-      aria-required={role === 'radiogroup' ? required : undefined}
-      aria-invalid={role === 'radiogroup' ? error !== null : undefined}
-      aria-describedby={describedBy(id, {
-        hint: Boolean(hint),
-        theirs: theirs !== null,
-        error: error !== null,
-      })}
-      className="flex flex-col gap-1"
-    >
-      <legend className="mb-1 font-semibold">
-        {label}
-        {!required && <span className="font-normal text-soft"> (may be left empty)</span>}
-      </legend>
-      {hint && (
-        <p id={`${id}-hint`} className="text-soft">
-          {hint}
-        </p>
-      )}
-      {children}
-      <FieldNotes name={name} />
-    </fieldset>
-  )
+/** The first choice carries the field's own id, so that the message on top leads to it. */
+function idOfChoice(id: string, index: number): string {
+  return index === 0 ? id : `${id}-${index}`
 }
 
-function ChoiceTile({ choice, children }: { choice: Choice; children: ReactNode }) {
+function Tile({
+  id,
+  label,
+  hint,
+  children,
+}: {
+  id: string
+  label: ReactNode
+  hint?: ReactNode
+  children: ReactNode
+}) {
   return (
-    <label className="tile">
+    <label htmlFor={id} className="tile">
       {children}
       <span className="min-w-0">
-        <span className="font-semibold">{choice.label}</span>
-        {choice.hint && <span className="block text-soft">{choice.hint}</span>}
+        <span className="font-semibold">{label}</span>
+        {hint && <span className="block text-soft">{hint}</span>}
       </span>
     </label>
   )

@@ -1,7 +1,7 @@
 'use client'
 
 import type { HTMLInputTypeAttribute, ReactNode } from 'react'
-import { describedBy, useFormField } from './form-context'
+import { described, useFormField } from './form-context'
 
 export type FieldProps = {
   name: string
@@ -143,17 +143,30 @@ export function FieldFrame({
   return (
     <div className="flex flex-col gap-1">
       <label htmlFor={id} className="font-semibold">
-        {label}
-        {!required && <span className="font-normal text-soft"> (may be left empty)</span>}
+        <LabelText label={label} required={required} />
       </label>
-      {hint && (
-        <p id={`${id}-hint`} className="text-soft">
-          {hint}
-        </p>
-      )}
+      <Hint id={id} hint={hint} />
       {children}
       <FieldNotes name={name} />
     </div>
+  )
+}
+
+export function LabelText({ label, required }: Pick<FieldProps, 'label' | 'required'>) {
+  return (
+    <>
+      {label}
+      {!required && <span className="font-normal text-soft"> (may be left empty)</span>}
+    </>
+  )
+}
+
+export function Hint({ id, hint }: { id: string; hint: ReactNode }) {
+  if (!hint) return null
+  return (
+    <p id={`${id}-hint`} className="text-soft">
+      {hint}
+    </p>
   )
 }
 
@@ -175,12 +188,4 @@ export function FieldNotes({ name }: { name: string }) {
       )}
     </>
   )
-}
-
-function described(field: { id: string; error: string | null; theirs: string | null }, hint: ReactNode) {
-  return describedBy(field.id, {
-    hint: Boolean(hint),
-    theirs: field.theirs !== null,
-    error: field.error !== null,
-  })
 }

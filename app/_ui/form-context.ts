@@ -1,6 +1,6 @@
 'use client'
 
-import { createContext, useContext } from 'react'
+import { createContext, type ReactNode, useContext } from 'react'
 import { emptyForm, type FormState } from '../../lib/web/form-state'
 
 export type FormFacts = {
@@ -32,7 +32,11 @@ export function idOfField(prefix: string, name: string): string {
 }
 
 /** The ids that describe a field, in reading order; undefined where there are none. */
-export function describedBy(id: string, has: { hint: boolean; theirs: boolean; error: boolean }) {
-  const ids = [has.hint && `${id}-hint`, has.theirs && `${id}-theirs`, has.error && `${id}-error`]
+export function described(
+  field: { id: string; error: string | null; theirs: string | null },
+  hint: ReactNode,
+): string | undefined {
+  const { id, error, theirs } = field
+  const ids = [hint && `${id}-hint`, theirs !== null && `${id}-theirs`, error !== null && `${id}-error`]
   return ids.filter(Boolean).join(' ') || undefined
 }

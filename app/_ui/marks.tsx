@@ -109,17 +109,17 @@ const stageMarks: Record<string, { word: string; steps: number }> = {
   viewing: { word: 'Viewing', steps: 0 },
   offered: { word: 'Offered', steps: 1 },
   bought: { word: 'Bought', steps: 2 },
-  'on-the-bench': { word: 'On the bench', steps: 3 },
-  'waiting-for-a-decision': { word: 'Waiting for a decision', steps: 3 },
+  'on the bench': { word: 'On the bench', steps: 3 },
+  'waiting for a decision': { word: 'Waiting for a decision', steps: 3 },
   ready: { word: 'Ready', steps: 4 },
   reserved: { word: 'Reserved', steps: 5 },
   sold: { word: 'Sold', steps: 6 },
-  'passed-up': { word: 'Passed up', steps: -1 },
+  'passed up': { word: 'Passed up', steps: -1 },
 }
 
 /** How a stage is called on screen. */
 export function stageWord(stage: string): string {
-  return stageMarks[stage]?.word ?? stage.replaceAll('-', ' ')
+  return stageMarks[stage]?.word ?? stage
 }
 
 /** Where a bike is on its way: the bar fills from left to right, one that was passed up is struck through. */

@@ -30,7 +30,7 @@ export function MoneySteps({
         {drawn.map((step, index) => {
           const strong = step.part === 'start' || step.part === 'result'
           return (
-            <tr key={`${index} ${step.label}`}>
+            <tr key={step.label}>
               <th scope="row" className="w-2/5 sm:w-1/4">
                 <span className={strong ? 'font-semibold' : ''}>{step.label}</span>
                 {steps[index]?.note && <span className="block text-sm text-soft">{steps[index].note}</span>}

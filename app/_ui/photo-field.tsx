@@ -2,7 +2,7 @@
 
 import { useState } from 'react'
 import { FieldFrame, type FieldProps } from './field'
-import { describedBy, useFormField } from './form-context'
+import { described, useFormField } from './form-context'
 
 /**
  * Photos from the camera or the device. A browser never gives chosen files back, so after a refusal the field
@@ -28,11 +28,7 @@ export function PhotoField({
         multiple={multiple}
         capture={camera ? 'environment' : undefined}
         aria-invalid={field.error !== null}
-        aria-describedby={describedBy(field.id, {
-          hint: Boolean(hint),
-          theirs: false,
-          error: field.error !== null,
-        })}
+        aria-describedby={described(field, hint)}
         onChange={(event) => setChosen([...(event.target.files ?? [])].map((file) => file.name))}
         className="field-box file:mr-3 file:min-h-11 file:cursor-pointer file:border-0 file:bg-wash file:px-4
           file:font-semibold file:text-ink"

@@ -36,18 +36,13 @@ export function SpreadStrip({ spread, title, format = formatNumber, zero = false
   ]
   return (
     <figure className="flex flex-col gap-2">
-      <svg
-        role="img"
-        aria-label={spreadSays({ spread, title, format })}
-        width="100%"
-        height="96"
-        className="block text-accent"
-      >
+      <figcaption className="sr-only">{spreadSays({ spread, title, format })}</figcaption>
+      <svg aria-hidden="true" width="100%" height="96" className="block text-accent">
         <Outline spread={spread} at={at} zero={zero} height={64} />
         <Bar spread={spread} at={at} y={72} thick={8} />
         {zero && <Zero at={at} height={90} label={format(0)} />}
       </svg>
-      <dl aria-hidden="true" className="grid grid-cols-3 text-center">
+      <dl className="grid grid-cols-3 text-center">
         {marks.map(({ name, value }) => (
           <div key={name} className="flex flex-col first:text-left last:text-right">
             <dt className="text-sm text-soft">{name}</dt>
