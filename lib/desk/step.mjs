@@ -79,6 +79,22 @@ export function run(command, args, { cwd, env = {}, onLine = () => {} }) {
   })
 }
 
+/**
+ * Lets a signal end this process by way of its `exit` event, so that programs started by `run` end too.
+ * Answers a function that takes this back.
+ */
+export function endOnSignals() {
+  const signals = /** @type {const} */ ({ SIGINT: 130, SIGTERM: 143 })
+  const stops = Object.entries(signals).map(([signal, code]) => {
+    const end = () => process.exit(code)
+    process.on(signal, end)
+    return () => process.removeListener(signal, end)
+  })
+  return () => {
+    for (const stop of stops) stop()
+  }
+}
+
 /** Something a person can put right: said in plain words, without a stack of the program's own lines. */
 export class Trouble extends Error {}
 

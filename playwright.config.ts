@@ -1,0 +1,37 @@
+import { defineConfig } from '@playwright/test'
+import { browserSwitches, systemBrowser } from './lib/desk/browser.mjs'
+
+const executablePath = systemBrowser()
+
+/**
+ * Each file is named for the size of screen its person works on: `technician.tablet.spec.ts`. Nothing is tried
+ * twice: a test that only sometimes passes has found a fault.
+ */
+export default defineConfig({
+  testDir: 'tests/browser',
+  outputDir: 'tests/browser/results',
+  workers: 1,
+  retries: 0,
+  forbidOnly: true,
+  timeout: 120_000,
+  expect: { timeout: 10_000 },
+  use: {
+    locale: 'en-GB',
+    timezoneId: 'Europe/London',
+    trace: 'retain-on-failure',
+    launchOptions: { args: browserSwitches, ...(executablePath ? { executablePath } : {}) },
+  },
+  projects: [
+    {
+      name: 'tablet',
+      testMatch: '**/*.tablet.spec.ts',
+      use: { viewport: { width: 820, height: 1180 }, hasTouch: true },
+    },
+    {
+      name: 'phone',
+      testMatch: '**/*.phone.spec.ts',
+      use: { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true },
+    },
+    { name: 'desktop', testMatch: '**/*.desktop.spec.ts', use: { viewport: { width: 1280, height: 800 } } },
+  ],
+})

@@ -1,0 +1,10 @@
+// The server as its own process, the way it runs in a shop: started by startShop in server.ts beside this.
+import process from 'node:process'
+import { register } from 'tsx/esm/api'
+
+register()
+const { startServer } = await import('../../../lib/desk/server.ts')
+const { folder, distDir, demo } = JSON.parse(process.argv[2] ?? '')
+const server = await startServer({ folder, distDir, demo, port: 0, host: '127.0.0.1' })
+process.send?.({ url: server.url, firstDayCode: server.firstDayCode })
+process.once('SIGTERM', () => server.close().then(() => process.exit(0)))

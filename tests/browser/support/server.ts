@@ -1,0 +1,61 @@
+import { fork } from 'node:child_process'
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { currentBuild, nameOfBuild } from '../../../lib/desk/build.mjs'
+
+export const root = fileURLToPath(new URL('../../..', import.meta.url))
+
+export type RunningShop = {
+  url: string
+  /** Null once the shop is open, as in the demo. */
+  firstDayCode: string | null
+  folder: string
+  /** Everything the server has printed so far. */
+  printed(): string
+  /** Ends the server in order and takes the folder away; a folder that was handed in stays. */
+  close(): Promise<void>
+}
+
+/** Starts the built server in a process of its own, on a free port, with an empty folder unless told one. */
+export async function startShop(wanted: { demo?: boolean; folder?: string } = {}): Promise<RunningShop> {
+  const distDir = currentBuild(root)
+  if (distDir === null) throw new Error('There is no build to serve. `npm test` and `npm start` make one.')
+  if (!distDir.endsWith(nameOfBuild(root))) {
+    console.warn('The pages were changed since they were built; this runs the build as it is.')
+  }
+  const folder = wanted.folder ?? (await mkdtemp(join(tmpdir(), 'stand-ledger-shop-')))
+  const settings = JSON.stringify({ folder, distDir, demo: wanted.demo ?? false })
+  const child = fork(fileURLToPath(new URL('./serve.mjs', import.meta.url)), [settings], {
+    cwd: root,
+    stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
+    execArgv: [],
+    env: { ...process.env, NODE_ENV: 'production', NEXT_TELEMETRY_DISABLED: '1' },
+  })
+  let printed = ''
+  child.stdout?.on('data', (chunk) => {
+    printed += chunk
+  })
+  child.stderr?.on('data', (chunk) => {
+    printed += chunk
+  })
+  const ended = new Promise<number | null>((resolve) => child.once('exit', resolve))
+  const ready = new Promise<{ url: string; firstDayCode: string | null }>((resolve, reject) => {
+    child.once('message', (message) => resolve(message as { url: string; firstDayCode: string | null }))
+    child.once('exit', () => reject(new Error(`The server did not start:\n${printed}`)))
+  })
+  const { url, firstDayCode } = await ready
+  return {
+    url,
+    firstDayCode,
+    folder,
+    printed: () => printed,
+    async close() {
+      child.kill('SIGTERM')
+      const code = await ended
+      if (wanted.folder === undefined) await rm(folder, { recursive: true, force: true })
+      if (code !== 0) throw new Error(`The server did not end in order (${code}):\n${printed}`)
+    },
+  }
+}
