@@ -1,0 +1,183 @@
+import { spawn } from 'node:child_process'
+import { describe, expect, it, test } from 'vitest'
+
+interface Run {
+  status: number | null
+  out: string
+  err: string
+}
+
+function calc(args: string[], stdin = ''): Promise<Run> {
+  return start(process.execPath, ['lib/desk/calc.mjs', ...args], stdin)
+}
+
+function start(command: string, args: string[], stdin: string): Promise<Run> {
+  return new Promise((done, fail) => {
+    const child = spawn(command, args, { cwd: new URL('../..', import.meta.url) })
+    let out = ''
+    let err = ''
+    child.stdout.setEncoding('utf8').on('data', (text) => {
+      out += text
+    })
+    child.stderr.setEncoding('utf8').on('data', (text) => {
+      err += text
+    })
+    child.on('error', fail)
+    child.on('close', (status) => done({ status, out, err }))
+    // A run that reads no input may be gone before it is written.
+    child.stdin.on('error', () => {})
+    child.stdin.end(stdin)
+  })
+}
+
+const reading = {
+  readings: [4.47, 4.46, 4.5],
+  unit: 'mm',
+  limit: { min: 4.5, asNew: 5, unit: 'mm' },
+  judgedOn: 'lowest',
+  instrument: { resolution: 0.01, unit: 'mm', standardUncertainty: 0.004 },
+  rule: 'guarded',
+}
+const sale = { scheme: 'margin', rate: 0.2, purchase: 150000, sale: 220000, repairs: 30000 }
+
+describe('one document', () => {
+  test.each<[string, object, object]>([
+    ['verdict', reading, { value: 4.46, verdict: 'outside', worstIndex: 1 }],
+    ['tyre-date', { code: '0301', asOf: '2026-11-25' }, { from: '2001-01-21', ageYears: 25.8 }],
+    [
+      'vin',
+      { vin: '1FACP45EXLF192944', claimedYear: 1990, asOf: '2026-11-25' },
+      { modelYears: [1990, 2020] },
+    ],
+    ['tax', sale, { tax: 11667, grossMargin: 70000, margin: 28333 }],
+  ])('%s answers with JSON alone', async (name, input, expected) => {
+    const run = await calc([name], JSON.stringify(input))
+    expect(run).toMatchObject({ status: 0, err: '' })
+    expect(JSON.parse(run.out)).toMatchObject(expected)
+  })
+
+  it('goes through npm without a word of its own', async () => {
+    const run = await start('npm', ['run', '-s', 'calc', '--', 'tax'], `\n${JSON.stringify(sale, null, 2)}\n`)
+    expect(run).toEqual({ status: 0, err: '', out: '{"tax":11667,"grossMargin":70000,"margin":28333}\n' })
+  })
+
+  it('takes the day of today where none is given', async () => {
+    const year = new Date().getFullYear()
+    const run = await calc(['tyre-date'], JSON.stringify({ code: `01${String(year + 2).slice(2)}` }))
+    expect(run.status).toBe(2)
+    expect(JSON.parse(run.err).error).toContain('from after')
+    expect((await calc(['tyre-date'], '{"code":"0301"}')).status).toBe(0)
+  })
+})
+
+describe('bad input leaves standard output empty and says one error', () => {
+  const cases: [string, string, string, (string | number)[]][] = [
+    ['no JSON', 'tax', '{"scheme":', []],
+    ['nothing', 'tax', ' \n', []],
+    ['a list', 'tax', '[1]', []],
+    ['a control character', 'tax', '\u0000', []],
+    ['a missing key', 'tax', '{"scheme":"none","sale":2}', ['purchase']],
+    ['an unknown key', 'tax', JSON.stringify({ ...sale, salePrice: 1 }), ['salePrice']],
+    [
+      'a mistyped key before the one it leaves missing',
+      'tax',
+      '{"scheme":"none","sale":2,"purchse":1}',
+      ['purchse'],
+    ],
+    ['a key of the language', 'tax', '{"scheme":"none","sale":2,"purchase":1,"__proto__":{}}', ['__proto__']],
+    ['a deep key', 'verdict', JSON.stringify({ ...reading, readings: [4.5, 'x'] }), ['readings', 1]],
+    [
+      'an unknown deep key',
+      'verdict',
+      JSON.stringify({ ...reading, limit: { ...reading.limit, mx: 1 } }),
+      ['limit', 'mx'],
+    ],
+    ['a number without end', 'verdict', JSON.stringify(reading).replace('4.47', '1e999'), ['readings', 0]],
+    ['no readings', 'verdict', JSON.stringify({ ...reading, readings: [] }), ['readings']],
+    [
+      'units that do not go together',
+      'verdict',
+      JSON.stringify({ ...reading, unit: 'V' }),
+      ['limit', 'unit'],
+    ],
+    ['a rule of the trade', 'tax', JSON.stringify({ ...sale, purchaseTax: 1 }), ['scheme']],
+    ['a week that is none', 'tyre-date', '{"code":"0022"}', ['code']],
+    ['a letter that is none', 'vin', '{"vin":"1FACP45EXLF19294O"}', ['vin']],
+  ]
+
+  test.each(cases)('%s', async (_, name, stdin, path) => {
+    const run = await calc([name], stdin)
+    expect(run).toMatchObject({ status: 2, out: '' })
+    expect(run.err.trim().split('\n')).toHaveLength(1)
+    expect(JSON.parse(run.err)).toEqual({
+      error: expect.stringMatching(/\w/),
+      path,
+      hint: expect.stringMatching(/\w/),
+    })
+  })
+
+  test.each([
+    [['no-such'], /verdict/],
+    [['constructor'], /verdict/],
+    [[], /verdict/],
+    [['tax', '--loud'], /--lines/],
+    [['tax', 'vin'], /verdict/],
+    [['tax', '--lines', '--schema'], /one of them/],
+  ])('the words %j', async (args, hint) => {
+    const run = await calc(args, '{}')
+    expect(run).toMatchObject({ status: 2, out: '' })
+    expect(JSON.parse(run.err)).toMatchObject({ path: [], hint: expect.stringMatching(hint) })
+  })
+})
+
+describe('a document a line', () => {
+  it('answers each in its place, skips empty lines and tells of a bad one at the end', async () => {
+    const lines = [
+      '{"code":"0301","asOf":"2026-11-25"}',
+      '',
+      ' \r',
+      '{"code":"0022"}',
+      'nope',
+      '{"code":"2109"}',
+    ]
+    const run = await calc(['tyre-date', '--lines'], lines.join('\n'))
+    const answers = run.out
+      .trimEnd()
+      .split('\n')
+      .map((line) => JSON.parse(line))
+    expect(run).toMatchObject({ status: 2, err: '' })
+    expect(answers).toMatchObject([{ year: 2001 }, { path: ['code'] }, { path: [] }, { year: 2009 }])
+  })
+
+  it('answers very many without losing one', async () => {
+    const count = 30_000
+    const lines = Array.from({ length: count }, (_, index) =>
+      JSON.stringify({ scheme: 'none', purchase: index, sale: 2 * index }),
+    )
+    const run = await calc(['tax', '--lines'], lines.join('\n'))
+    expect(run.status).toBe(0)
+    const margins = run.out
+      .trimEnd()
+      .split('\n')
+      .map((line) => JSON.parse(line).margin)
+    expect(margins).toEqual(Array.from({ length: count }, (_, index) => index))
+  })
+})
+
+describe('what it can tell of itself', () => {
+  it('--help lists the names, each in a line', async () => {
+    const run = await calc(['--help'])
+    expect(run).toMatchObject({ status: 0, err: '' })
+    for (const name of ['verdict', 'tyre-date', 'vin', 'tax'])
+      expect(run.out).toMatch(new RegExp(`^ +${name} +\\S`, 'm'))
+  })
+
+  test.each(['verdict', 'tyre-date', 'vin', 'tax'])(
+    '%s --schema is the JSON Schema of what it reads',
+    async (name) => {
+      const run = await calc([name, '--schema'])
+      expect(run).toMatchObject({ status: 0, err: '' })
+      expect(JSON.parse(run.out)).toMatchObject({ type: 'object', additionalProperties: false })
+    },
+  )
+})
