@@ -13,7 +13,7 @@ export default function PageFault({
   const heading = useRef<HTMLHeadingElement>(null)
   useEffect(() => heading.current?.focus(), [])
   return (
-    <main className="notice">
+    <main id="main" className="notice">
       <h1 ref={heading} tabIndex={-1}>
         This page could not be shown
       </h1>

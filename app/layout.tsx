@@ -11,6 +11,9 @@ export const metadata: Metadata = {
 
 export const viewport: Viewport = { themeColor: '#f5f0e6', width: 'device-width', initialScale: 1 }
 
+/** Every answer carries its own nonce for its scripts, so no page can be made beforehand. */
+export const dynamic = 'force-dynamic'
+
 export default function RootLayout({ children }: { children: ReactNode }) {
   return (
     <html lang="en">

@@ -1,0 +1,3 @@
+export default function Start() {
+  return <main>Stand &amp; Ledger</main>
+}
