@@ -3,6 +3,7 @@ import { copyFile, mkdir, readdir, readFile, rename, rm, rmdir } from 'node:fs/p
 import { dirname, join, resolve } from 'node:path'
 import Database from 'better-sqlite3'
 import { z } from 'zod'
+import { checkReadingsIn } from './check-readings'
 import { readOrNull, syncFile, syncFolder, writeDurably } from './durable'
 import { type ChainCheck, checkChainIn } from './events'
 import { layoutOf } from './folder'
@@ -32,7 +33,10 @@ export class BackupProblem extends Error {
 }
 
 export type BackUp = { folder: string; into: string; at: Date; say: (line: string) => void }
-export type MadeBackup = { folder: string; manifest: Manifest; chain: ChainCheck }
+export type MadeBackup = { folder: string; manifest: Manifest } & Examined
+
+/** What the copied database says of itself: its chain of events, and readings (by number) that were changed. */
+export type Examined = { chain: ChainCheck; changedReadings: number[] }
 
 const progressEvery = 500
 
@@ -52,7 +56,7 @@ export async function backUp({ folder, into, at, say }: BackUp): Promise<MadeBac
     const file = join(making, 'shop.db')
     copyDatabase(layout.database, file)
     await syncFile(file)
-    const { photoNames, chain } = await examine(file)
+    const { photoNames, chain, changedReadings } = await examine(file)
     const { kept, lost } = await copyPhotos({ names: photoNames, from: layout.photos, to: making, say })
     const bytes = await readFile(file)
     const pepper = readPepper(layout.pepper)
@@ -68,7 +72,7 @@ export async function backUp({ folder, into, at, say }: BackUp): Promise<MadeBac
     await writeDurably(join(making, 'manifest.json'), `${JSON.stringify(manifest, null, 2)}\n`)
     await rename(making, finished)
     await syncFolder(into)
-    return { folder: finished, manifest, chain }
+    return { folder: finished, manifest, chain, changedReadings }
   } catch (error) {
     await rm(making, { recursive: true, force: true })
     throw error
@@ -90,7 +94,7 @@ function copyDatabase(from: string, to: string): void {
   }
 }
 
-async function examine(file: string): Promise<{ photoNames: string[]; chain: ChainCheck }> {
+async function examine(file: string): Promise<{ photoNames: string[] } & Examined> {
   const database = new Database(file, { readonly: true })
   try {
     const found = database.pragma('quick_check(1)', { simple: true })
@@ -99,7 +103,8 @@ async function examine(file: string): Promise<{ photoNames: string[]; chain: Cha
       .prepare<[], { sha256: string }>('SELECT DISTINCT sha256 FROM Photo ORDER BY sha256')
       .all()
       .map((row) => row.sha256)
-    return { photoNames, chain: await checkChainIn(database) }
+    const changedReadings = await checkReadingsIn(database)
+    return { photoNames, chain: await checkChainIn(database), changedReadings }
   } finally {
     database.close()
   }
@@ -137,7 +142,7 @@ export type Restore = {
   say: (line: string) => void
 }
 
-export type Restored = { folder: string; manifest: Manifest; chain: ChainCheck; pepper: PepperFound }
+export type Restored = MadeBackup & { pepper: PepperFound }
 
 /** Checks a backup to the last byte and puts it into a new folder, which gets its name only when it is whole. */
 export async function restore(wish: Restore): Promise<Restored> {
@@ -159,14 +164,20 @@ export async function restore(wish: Restore): Promise<Restored> {
       )
     }
     await syncFile(layout.database)
-    const { chain } = await examine(layout.database)
-    refuseChanged(chain, manifest, wish.history)
+    const examined = await examine(layout.database)
+    refuseChanged(examined, manifest, wish.history)
     await restorePhotos({ manifest, from: join(backup, 'photos'), to: making, say })
     if (pepper.bytes) writeSecret(layout.pepper, pepper.bytes)
     if (await readdir(into).catch(() => null)) await rmdir(into)
     await rename(making, into)
     await syncFolder(dirname(into))
-    return { folder: into, manifest, chain, pepper: pepper.found }
+    return {
+      folder: into,
+      manifest,
+      chain: examined.chain,
+      changedReadings: examined.changedReadings,
+      pepper: pepper.found,
+    }
   } catch (error) {
     await rm(making, { recursive: true, force: true })
     throw error
@@ -202,11 +213,18 @@ function parsedOrNull(text: string): unknown {
   }
 }
 
-function refuseChanged(chain: ChainCheck, manifest: Manifest, history: Restore['history']): void {
+function refuseChanged(examined: Examined, manifest: Manifest, history: Restore['history']): void {
+  const { chain, changedReadings } = examined
   if (history === 'may be changed') return
   if (!chain.ok) {
     throw new BackupProblem(
       `The history in this backup was changed at event ${chain.seq} (${chain.because}). ` +
+        'Use an older backup, or add --even-if-changed to take it as it is.',
+    )
+  }
+  if (changedReadings.length > 0) {
+    throw new BackupProblem(
+      `${changedReadings.length} readings in this backup were changed (first: number ${changedReadings[0]}). ` +
         'Use an older backup, or add --even-if-changed to take it as it is.',
     )
   }

@@ -19,6 +19,11 @@ async function main(): Promise<void> {
     console.error(`ATTENTION: the history was changed at event ${made.chain.seq} (${made.chain.because}).`)
     process.exitCode = 1
   }
+  if (made.changedReadings.length > 0) {
+    console.error(`ATTENTION: ${made.changedReadings.length} readings are not as they were taken, by number:`)
+    console.error(`  ${made.changedReadings.join(', ')}`)
+    process.exitCode = 1
+  }
   if (photosLost.length > 0) {
     console.error(`ATTENTION: ${photosLost.length} photos are missing or damaged in the shop itself:`)
     for (const name of photosLost) console.error(`  ${name}`)

@@ -4,8 +4,10 @@ import { join } from 'node:path'
 import sharp from 'sharp'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { BackupProblem, backUp, type Restore, restore } from '../../lib/data/backup'
+import { checkReadings } from '../../lib/data/check-readings'
 import { appendEvent, checkChain } from '../../lib/data/events'
 import { layoutOf } from '../../lib/data/folder'
+import { readingHash } from '../../lib/data/hash'
 import { projectRoot } from '../../lib/data/root'
 import { openStore } from '../../lib/data/store'
 import { emptyShopFolder, removeFolder, scratchFolder } from '../support/shop-folder'
@@ -150,6 +152,21 @@ describe('a backup of a shop with a person, an event and a photo', () => {
     expect((await putBack({ ...wish, history: 'may be changed' })).chain.ok).toBe(false)
   })
 
+  test('with a changed reading names it when it is made, and is put back only when told to', async () => {
+    const store = await openStore(folder)
+    await store.db.reading.create({ data: { ...reading, hash: readingHash(reading) } })
+    expect(await checkReadings(store.db)).toEqual([])
+    await store.db.reading.update({ where: { id: 'r' }, data: { value: '3.9' } })
+    expect(await checkReadings(store.db)).toEqual([7])
+    await store.close()
+    const made = await backUp({ folder, into: copies, at: new Date(at.getTime() + 1000), say })
+    expect(made.changedReadings).toEqual([7])
+
+    const wish = { backup: made.folder, into: join(copies, 'changed') }
+    await expect(putBack(wish)).rejects.toThrow(/1 readings in this backup were changed/)
+    expect((await putBack({ ...wish, history: 'may be changed' })).changedReadings).toEqual([7])
+  })
+
   test('of a shop that lost a photo holds the rest and names it', async () => {
     rmSync(filesIn(join(folder, 'photos')).find((file) => !file.includes('.small.'))!)
     const made = await backUp({ folder, into: copies, at: new Date(at.getTime() + 1000), say })
@@ -229,6 +246,24 @@ const bike = {
   distanceUnit: 'km',
   createdAt: at,
   createdBy: 'p',
+}
+const reading = {
+  id: 'r',
+  seq: 7,
+  bikeId: 'b',
+  check: 'front-pads',
+  position: null,
+  kind: 'measured',
+  value: '2.9',
+  unit: 'mm',
+  conditions: null,
+  instrument: null,
+  note: null,
+  personId: 'p',
+  deviceId: null,
+  takenAt: at,
+  receivedAt: at,
+  supersedes: null,
 }
 const taken = { personId: 'p', takenAt: at, receivedAt: at }
 
