@@ -17,7 +17,7 @@ export const changeBike = deed('bike:change', changeBikeInput, async ({ id, vers
     where: { id, version },
     data: { ...columns, version: { increment: 1 } },
   })
-  requireFresh(count, asTyped(before))
+  requireFresh(count, whatDiffers(asTyped(before), asTyped({ ...before, ...columns })))
   const changed = Object.fromEntries(
     Object.entries(columns)
       .filter(([key, value]) => before[key as keyof typeof columns] !== value)
@@ -25,6 +25,12 @@ export const changeBike = deed('bike:change', changeBikeInput, async ({ id, vers
   )
   return { answer: { bike: id, viewingNo: before.viewingNo }, event: { bikeId: id, body: { changed } } }
 })
+
+/** Of what is stored now, only what the person is about to change, and the version to save over. */
+function whatDiffers(stored: Record<string, string>, typed: Record<string, string>): Record<string, string> {
+  const entries = Object.entries(stored)
+  return Object.fromEntries(entries.filter(([key, value]) => key === 'version' || typed[key] !== value))
+}
 
 type StoredBike = {
   make: string

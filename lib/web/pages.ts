@@ -1,51 +1,61 @@
-import { cookies } from "next/headers";
-import { notFound, redirect } from "next/navigation";
-import { cache } from "react";
-import type { Context, Who } from "../shop/deed";
-import { mayDo, type PersonVerb } from "../shop/who-may";
-import { contextOf } from "./request-context";
+import { cookies } from 'next/headers'
+import { notFound, redirect } from 'next/navigation'
+import { cache } from 'react'
+import type { Context, Who } from '../shop/deed'
+import { mayDo, type PersonVerb } from '../shop/who-may'
+import { contextOf } from './request-context'
 
 /**
  * Every page and who may see it: a verb of the table in lib/shop/who-may.ts, or `anyone` for the two pages
  * before sign-in. A page that does not stand here cannot be opened, and a test compares this with the build.
  */
 export const pages = {
-	"/": "bike:see",
-	"/first-day": "anyone",
-	"/sign-in": "anyone",
-	"/board": "money:see",
-	"/queue": "people:change",
-	"/bikes": "bike:see",
-	"/bikes/new": "viewing:take-in",
-	"/bikes/[bike]": "bike:see",
-	"/bikes/[bike]/edit": "bike:change",
-	"/bikes/[bike]/checks": "bike:see",
-	"/bikes/[bike]/work": "money:see",
-	"/bikes/[bike]/deal": "money:see",
-	"/settings": "figures:change",
-	"/settings/people": "people:change",
-	"/settings/limits": "limit:set",
-	"/words": "bike:see",
-} as const satisfies Record<string, PersonVerb | "anyone">;
+  '/': 'bike:see',
+  '/first-day': 'anyone',
+  '/sign-in': 'anyone',
+  '/board': 'money:see',
+  '/queue': 'people:change',
+  '/bikes': 'bike:see',
+  '/bikes/new': 'viewing:take-in',
+  '/bikes/[bike]': 'bike:see',
+  '/bikes/[bike]/edit': 'bike:change',
+  '/bikes/[bike]/checks': 'bike:see',
+  '/bikes/[bike]/work': 'money:see',
+  '/bikes/[bike]/deal': 'money:see',
+  '/settings': 'figures:change',
+  '/settings/people': 'people:change',
+  '/settings/limits': 'limit:set',
+  '/words': 'bike:see',
+} as const satisfies Record<string, PersonVerb | 'anyone'>
 
-export type Page = keyof typeof pages;
-export type SignedContext = Context & { who: Who };
+export type Page = keyof typeof pages
+export type SignedContext = Context & { who: Who }
 
 /** The context of the page being drawn; read once a request. */
 export const pageContext = cache(async (): Promise<Context> => {
-	const jar = await cookies();
-	return contextOf((name) => jar.get(name)?.value);
-});
+  const jar = await cookies()
+  return contextOf((name) => jar.get(name)?.value)
+})
 
 /**
  * Opens a page for a signed-in person, or leads to where they can become one. A role that may not see it is
  * told the same as for a page that is not there.
  */
 export async function openPage(page: Page): Promise<SignedContext> {
-	const verb = pages[page];
-	const context = await pageContext();
-	if (!(await context.store.db.shop.findFirst())) redirect("/first-day");
-	if (!context.who) redirect("/sign-in");
-	if (verb !== "anyone" && !mayDo(context.who.roles, verb)) notFound();
-	return { ...context, who: context.who };
+  const verb = pages[page]
+  const context = await pageContext()
+  if (!(await context.store.db.shop.findFirst())) redirect('/first-day')
+  if (!context.who) redirect('/sign-in')
+  if (verb !== 'anyone' && !mayDo(context.who.roles, verb)) notFound()
+  return { ...context, who: context.who }
+}
+
+/** What a page reads; a refusal that it is not there is the page for what is not there. */
+export async function found<T>(read: Promise<T>): Promise<T> {
+  try {
+    return await read
+  } catch (error) {
+    if (error instanceof Refusal && error.plain.kind === 'not-found') notFound()
+    throw error
+  }
 }

@@ -1,0 +1,52 @@
+import type { Metadata } from 'next'
+import { uuidv7 } from 'uuidv7'
+import { readBikeFormFacts } from '../../../../lib/shop/read-bike-form'
+import { openPage } from '../../../../lib/web/pages'
+import { ActionForm } from '../../../_ui/action-form'
+import { HiddenField } from '../../../_ui/hidden-field'
+import { PageHead } from '../../../_ui/page-head'
+import { SubmitButton } from '../../../_ui/submit-button'
+import { BikeFields, commonKind } from '../_ui/bike-form'
+import { takeInBikeAction } from './actions'
+
+export const metadata: Metadata = { title: 'New viewing' }
+
+export default async function NewViewingPage() {
+  const context = await openPage('/bikes/new')
+  const { currency, lengthUnit, makes } = await readBikeFormFacts(context.store)
+  return (
+    <main id="main" className="page">
+      <PageHead
+        title="New viewing"
+        sub="A bike looked at for the first time. Only make and model are needed now."
+      />
+      <ActionForm action={takeInBikeAction} label="New viewing" className="flex flex-col gap-6">
+        <HiddenField name="id" value={uuidv7()} />
+        <BikeFields
+          currency={currency}
+          makes={makes}
+          values={{
+            kind: commonKind,
+            frameNumber: '',
+            registration: '',
+            make: '',
+            model: '',
+            year: '',
+            distance: '',
+            distanceUnit: lengthUnit,
+            sellerName: '',
+            sellerContact: '',
+            askingMinor: null,
+            saleLowMinor: null,
+            saleLikelyMinor: null,
+            saleHighMinor: null,
+            notes: '',
+          }}
+        />
+        <div className="no-print">
+          <SubmitButton pending="Taking it in …">Take it in</SubmitButton>
+        </div>
+      </ActionForm>
+    </main>
+  )
+}

@@ -1,0 +1,114 @@
+import { uuidv7 } from 'uuidv7'
+import { makeFirstDayCode } from '../../lib/shop/codes'
+import type { Context, DeedResult, Who } from '../../lib/shop/deed'
+import { openShop } from '../../lib/shop/open-shop'
+import { addPerson } from '../../lib/shop/people'
+import type { Role } from '../../lib/shop/who-may'
+import { type FreshFolder, freshFolder } from './shop-folder'
+
+/** The day the tests fix: noon in the shop's zone. */
+export const testDay = '2026-11-25'
+export const testNow = new Date('2026-11-25T12:00:00Z')
+
+export type OpenShop = FreshFolder & {
+  deviceId: string
+  deviceToken: string
+  nobody: Context
+  manager: Context
+  dealer: Context
+  technician: Context
+  /** The same person at another instant. */
+  at(context: Context, instant: string): Context
+}
+
+export const pins = { manager: '274951', dealer: '385162', technician: '496273' } as const
+
+/** A shop in London, in GBP, under the margin scheme, labour 52 an hour, with one person in each role. */
+export async function openTestShop(): Promise<OpenShop> {
+  const fresh = await freshFolder()
+  const { store } = fresh
+  const before: Context = { store, now: testNow, who: null, deviceId: null }
+  const opened = done(
+    await openShop(
+      {
+        code: await makeFirstDayCode(store, testNow),
+        shopName: 'Plover Lane Motorcycles',
+        currency: 'GBP',
+        lengthUnit: 'mi',
+        zone: 'Europe/London',
+        taxScheme: 'margin',
+        taxRate: '20',
+        labourCost: '52',
+        personName: 'Mara',
+        pin: pins.manager,
+        deviceName: 'office',
+      },
+      before,
+    ),
+  )
+  const { deviceId, deviceToken, personId } = opened
+  const nobody: Context = { store, now: testNow, who: null, deviceId }
+  const as = (who: Who): Context => ({ store, now: testNow, who, deviceId })
+  const manager = as({ personId, name: 'Mara', roles: ['manager', 'dealer'], deviceId })
+  const person = async (name: string, role: Role, pin: string) => {
+    const added = done(await addPerson({ name, roles: [role], pin }, manager))
+    return as({ personId: added.person, name, roles: [role], deviceId })
+  }
+  return {
+    ...fresh,
+    deviceId,
+    deviceToken,
+    nobody,
+    manager,
+    dealer: await person('Dele', 'dealer', pins.dealer),
+    technician: await person('Tove', 'technician', pins.technician),
+    at: (context, instant) => ({ ...context, now: new Date(instant) }),
+  }
+}
+
+/** The answer of a deed that must have worked. */
+export function done<R>(result: DeedResult<R>): R {
+  if (!result.ok) throw new Error(`${result.refusal.message} ${JSON.stringify(result.refusal.fields)}`)
+  return result.answer
+}
+
+/** The refusal of a deed that must have been refused. */
+export function refused(result: DeedResult<unknown>) {
+  if (result.ok) throw new Error(`was not refused: ${JSON.stringify(result.answer)}`)
+  return result.refusal
+}
+
+export const chainDriven = {
+  finalDrive: 'chain',
+  cooling: 'liquid',
+  fuelling: 'carburettors',
+  frontBrake: 'twin-disc',
+  rearBrake: 'disc',
+  abs: 'no',
+  wheels: 'cast',
+  strokes: 'four',
+  centreStand: 'yes',
+} as const
+
+/** What a form for a viewing sends; every part can be set otherwise. */
+export function viewing(over: Record<string, unknown> = {}): Record<string, unknown> & { id: string } {
+  return {
+    id: uuidv7(),
+    kind: chainDriven,
+    frameNumber: '',
+    registration: '',
+    make: 'Calder',
+    model: '600 four',
+    year: '1997',
+    distance: '31200',
+    distanceUnit: 'mi',
+    sellerName: 'A seller',
+    sellerContact: '',
+    asking: '1450',
+    saleLow: '2000',
+    saleLikely: '2350',
+    saleHigh: '2600',
+    notes: '',
+    ...over,
+  } as Record<string, unknown> & { id: string }
+}
