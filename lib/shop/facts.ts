@@ -50,7 +50,7 @@ export const bikeWithFacts = {
 } satisfies Prisma.BikeInclude
 
 export type BikeWithFacts = Prisma.BikeGetPayload<{ include: typeof bikeWithFacts }>
-type LimitRow = Prisma.LimitGetPayload<object>
+export type LimitRow = Prisma.LimitGetPayload<object>
 type ReadingRow = Prisma.ReadingGetPayload<object>
 
 /** The bike by the number on its page's address, for ever the viewing number; refused where it is not there. */
@@ -77,7 +77,7 @@ export function toWorkOut(
     catalogue: shop.catalogue,
     kind: bikeKindInput.parse(JSON.parse(bike.kind)),
     readings: bike.readings.map(asReading),
-    limits: [...ownLimits, ...shop.limits.filter((limit) => isForModel(limit, bike))].map(asLimit),
+    limits: limitsFor(bike, { shop, ownLimits }),
     decisions: bike.decisions.map(asDecision),
     clearings: bike.clearings.map(({ fault, until }) => ({ fault, until: until.toISOString() })),
     figures: shop.figures,
@@ -113,8 +113,19 @@ function priceOf(bike: BikeWithFacts, today: string): PriceTaken | null {
   return bike.askingMinor === null ? null : { amountMinor: bike.askingMinor, basis: 'asking' }
 }
 
+type ModelOfBike = Pick<BikeWithFacts, 'makeKey' | 'modelKey' | 'year'>
+
+/** Every limit entered that one bike is held against. */
+export function limitsFor(
+  bike: ModelOfBike,
+  given: { shop: Pick<ShopFacts, 'limits'>; ownLimits: readonly LimitRow[] },
+): EnteredLimit[] {
+  const { shop, ownLimits } = given
+  return [...ownLimits, ...shop.limits.filter((limit) => isForModel(limit, bike))].map(asLimit)
+}
+
 /** A shop-wide limit, or one for the same make and model whose years hold this bike's. */
-function isForModel(limit: LimitRow, bike: BikeWithFacts): boolean {
+function isForModel(limit: LimitRow, bike: ModelOfBike): boolean {
   if (limit.scope === 'shop') return true
   if (limit.makeKey !== bike.makeKey || limit.modelKey !== bike.modelKey) return false
   if (limit.yearFrom === null && limit.yearTo === null) return true
@@ -163,7 +174,7 @@ function limitSays(row: LimitRow): string {
   return row.sourceNote ? `${entered}: ${row.sourceNote}` : entered
 }
 
-function asDecision(row: BikeWithFacts['decisions'][number]): Decision {
+export function asDecision(row: BikeWithFacts['decisions'][number]): Decision {
   return {
     ...(JSON.parse(row.body) as object),
     id: row.id,

@@ -1,0 +1,251 @@
+import type { BikeKind } from '../core/checks/bike-kind'
+import {
+  type Call,
+  type Catalogue,
+  type Caution,
+  type Check,
+  type Round,
+  rounds,
+} from '../core/checks/catalogue'
+import type { FaultState } from '../core/checks/faults'
+import type { Judgement, TyreAges } from '../core/checks/judge'
+import type { EnteredLimit } from '../core/checks/limits'
+import { type LockHolder, locks } from '../core/checks/locks'
+import type { Reading } from '../core/checks/reading'
+import type { Db } from '../data/store'
+import type { Context, Who } from './deed'
+import { asReading, readShopFacts } from './facts'
+import { bikeToJudge, type JudgedBike, judgeBike } from './judge-bike'
+import { type LimitShown, limitsShown } from './limit-words'
+import { type Progress, progressOf } from './round-progress'
+import { mayDo } from './who-may'
+
+/*
+ * The check sheet of one bike as plain rows, so that a tablet can keep them and judge by itself. Everybody at
+ * the bench reads this, so no money and nothing of the seller is in it.
+ */
+
+type WithoutHow<C> = C extends Check ? Omit<C, 'how' | 'cautions'> & { how: readonly string[] | null } : never
+
+/** A check as shown. `how` is null where its round is shut: the instruction is held back, never the recording. */
+export type CheckShown = WithoutHow<Check>
+
+/** A reading with who took it. Those that were superseded are among them. */
+export type SheetReading = Reading & { who: string }
+
+export type SheetPhoto = { id: string; caption: string; takenAt: string; who: string }
+
+/** A fault that stands on the word of a check. */
+export type RaisedFault = { fault: string; title: string; means: string; call: Call }
+
+/** A fault that a check can raise, and the rounds that it would shut. */
+export type Shuts = { fault: string; title: string; rounds: readonly Round[] }
+
+export type SheetCheck = {
+  check: CheckShown
+  cautions: readonly Pick<Caution, 'title' | 'says'>[]
+  limits: readonly LimitShown[]
+  /** The limits entered for it, as the calculation takes them. */
+  entered: readonly EnteredLimit[]
+  readings: readonly SheetReading[]
+  judgement: Judgement
+  faults: readonly RaisedFault[]
+  shuts: readonly Shuts[]
+  photos: readonly SheetPhoto[]
+}
+
+export type SheetLock = Pick<LockHolder, 'fault' | 'title' | 'clearedBy' | 'clearedUntil'> & {
+  means: string
+  /** Titles of the work that cures it, one of which is enough. */
+  jobs: readonly string[]
+  /** Titles of the checks that prove the cure. */
+  rechecks: readonly string[]
+}
+
+export type SheetRound = {
+  round: Round
+  open: boolean
+  locks: readonly SheetLock[]
+  progress: Progress
+  checks: readonly SheetCheck[]
+  /** Titles of the checks that this kind of bike does not have. */
+  notApplicable: readonly string[]
+}
+
+export type Sheet = {
+  bike: {
+    id: string
+    viewingNo: number
+    stockNo: number | null
+    stage: string
+    make: string
+    model: string
+    year: number | null
+    registration: string | null
+    kind: BikeKind
+  }
+  rounds: readonly SheetRound[]
+  progress: Progress
+  /** The standing caution, where the catalogue has it: the law and licensed practice come first. */
+  law: Pick<Caution, 'title' | 'says'> | null
+  /** With these and the rows a tablet judges by itself. */
+  asOf: string
+  ages: TyreAges
+  zone: string
+  /** Limits ever entered for this bike, so that a tablet knows which of its own have arrived. */
+  limitIds: readonly string[]
+  person: { id: string; name: string; mayClear: boolean }
+}
+
+/** The sheet by the bike's viewing number; null where there is no such bike. */
+export async function readSheet(
+  { store, now, who }: Context & { who: Who },
+  viewingNo: string | number,
+): Promise<Sheet | null> {
+  const { db } = store
+  const bike = await bikeByNumber(db, viewingNo)
+  if (!bike) return null
+  const shop = await readShopFacts(db, now)
+  const [everyLimit, people] = await Promise.all([
+    db.limit.findMany({ where: { bikeId: bike.id, scope: 'bike' } }),
+    db.person.findMany({ select: { id: true, name: true } }),
+  ])
+  const ownLimits = everyLimit.filter(({ withdrawnAt }) => withdrawnAt === null)
+  const judged = judgeBike(bike, { shop, ownLimits, now })
+  const names = new Map(people.map(({ id, name }) => [id, name]))
+  const { id, stockNo, stage, make, model, year, registration } = bike
+  return {
+    bike: {
+      id,
+      viewingNo: bike.viewingNo,
+      stockNo,
+      stage,
+      make,
+      model,
+      year,
+      registration,
+      kind: judged.kind,
+    },
+    rounds: rounds.map((round) => sheetRound(round, { bike, judged, catalogue: shop.catalogue, names })),
+    progress: progressOf(judged.judgements),
+    law: cautionsNamed(['law'], shop.catalogue)[0] ?? null,
+    asOf: shop.today,
+    ages: shop.figures.tyreAges,
+    zone: shop.zone,
+    limitIds: everyLimit.map((limit) => limit.id),
+    person: { id: who.personId, name: who.name, mayClear: mayDo(who.roles, 'lock:clear') },
+  }
+}
+
+const bikeOnSheet = {
+  ...bikeToJudge,
+  photos: {
+    select: { id: true, check: true, caption: true, takenAt: true, personId: true },
+    orderBy: { receivedAt: 'asc' },
+  },
+} as const
+
+type BikeOnSheet = NonNullable<Awaited<ReturnType<typeof bikeByNumber>>>
+
+async function bikeByNumber(db: Db, viewingNo: string | number) {
+  const number = Number(viewingNo)
+  if (!Number.isInteger(number) || number < 1 || number >= 2 ** 31) return null
+  return db.bike.findUnique({ where: { viewingNo: number }, select: bikeOnSheet })
+}
+
+type Given = { bike: BikeOnSheet; judged: JudgedBike; catalogue: Catalogue; names: Map<string, string> }
+
+function sheetRound(round: Round, given: Given): SheetRound {
+  const { judged, catalogue } = given
+  const lock = judged.locks.find((one) => one.round === round)
+  const open = lock?.open ?? true
+  const ofRound = catalogue.checks.filter((check) => check.round === round)
+  const rows = ofRound.map((check) => ({
+    check,
+    judgement: judged.judgements.find((one) => one.check === check.key)!,
+  }))
+  const applicable = rows.filter(({ judgement }) => judgement.verdict !== 'does-not-apply')
+  return {
+    round,
+    open,
+    locks: (lock?.by ?? []).map((holder) => sheetLock(holder, given)),
+    progress: progressOf(rows.map(({ judgement }) => judgement)),
+    checks: applicable.map((row) => sheetCheck(row, { ...given, open })),
+    notApplicable: rows.filter((row) => !applicable.includes(row)).map(({ check }) => check.title),
+  }
+}
+
+function sheetCheck(
+  { check, judgement }: { check: Check; judgement: Judgement },
+  { bike, judged, catalogue, names, open }: Given & { open: boolean },
+): SheetCheck {
+  const { how, cautions = [], ...shown } = check
+  const mine = <T extends { check: string | null }>(rows: readonly T[]) =>
+    rows.filter((row) => row.check === check.key)
+  const who = (personId: string) => names.get(personId) ?? 'somebody'
+  return {
+    check: { ...shown, how: open ? how : null } as CheckShown,
+    cautions: cautionsNamed(cautions, catalogue),
+    limits: check.sort === 'measured' ? limitsShown(check, judged.limits) : [],
+    entered: mine(judged.limits),
+    readings: mine(bike.readings).map((row) => ({ ...asReading(row), who: who(row.personId) })),
+    judgement,
+    faults: judged.faults.filter((fault) => isRaisedBy(fault, check.key)).map(raisedFault),
+    shuts: shutsOf(check, judged),
+    photos: mine(bike.photos).map(({ id, caption, takenAt, personId }) => ({
+      id,
+      caption,
+      takenAt: takenAt.toISOString(),
+      who: who(personId),
+    })),
+  }
+}
+
+function cautionsNamed(keys: readonly string[], { cautions }: Catalogue): Pick<Caution, 'title' | 'says'>[] {
+  return cautions.filter(({ key }) => keys.includes(key)).map(({ title, says }) => ({ title, says }))
+}
+
+function isRaisedBy(fault: FaultState, check: string): boolean {
+  if (fault.state !== 'found' && fault.state !== 'added') return false
+  return fault.because.some((evidence) => evidence.from === 'check' && evidence.check === check)
+}
+
+function raisedFault({ fault, title, means, call }: FaultState): RaisedFault {
+  return { fault, title, means, call }
+}
+
+/** Asked of the locks themselves, fault by fault, so that what shuts a round is said in one place only. */
+function shutsOf(check: Check, { faults }: JudgedBike): Shuts[] {
+  const keys = check.raises.flatMap((raise) =>
+    'fault' in raise ? [raise.fault] : 'settles' in raise ? [raise.settles.fault] : [],
+  )
+  return faults
+    .filter(({ fault }) => keys.includes(fault))
+    .map((state) => ({ fault: state.fault, title: state.title, rounds: roundsShutBy(state) }))
+    .filter((one) => one.rounds.length > 0)
+}
+
+function roundsShutBy(state: FaultState): Round[] {
+  const found: FaultState = { ...state, state: 'found', chance: 1 }
+  const all = locks({ faults: [found], clearings: [], now: '1970-01-01T00:00:00Z' })
+  return all.filter(({ open }) => !open).map(({ round }) => round)
+}
+
+function sheetLock(holder: LockHolder, { judged, catalogue }: Given): SheetLock {
+  const { fault: key, title, clearedBy, clearedUntil } = holder
+  const fault = judged.faults.find((one) => one.fault === key)
+  const cures = [...(fault?.jobs ?? []), ...(fault?.causes ?? []).map(({ job }) => job)]
+  return {
+    fault: key,
+    title,
+    clearedBy,
+    clearedUntil,
+    means: fault?.means ?? '',
+    jobs: titlesOf(cures, catalogue.jobs),
+    rechecks: titlesOf(fault?.rechecks ?? [], catalogue.checks),
+  }
+}
+
+function titlesOf(keys: readonly string[], of: readonly { key: string; title: string }[]): string[] {
+  return keys.flatMap((key) => of.find((one) => one.key === key)?.title ?? [])
+}
