@@ -40,6 +40,14 @@ const calculations: Record<string, Calculation> = {
       return checked(vinInput, (input) => vin({ ...input, asOf: input.asOf ?? today }))
     },
   },
+  battery: {
+    about: 'state of charge of a 12 V battery from its voltage at rest, as a band',
+    load: async () => {
+      const { batteryInput } = await import('../core/measure/battery.input')
+      const { battery } = await import('../core/measure/battery')
+      return checked(batteryInput, battery)
+    },
+  },
   tax: {
     about: 'tax and margin of a bike bought and sold',
     load: async () => {

@@ -40,6 +40,8 @@ const reading = {
 }
 const sale = { scheme: 'margin', rate: 0.2, purchase: 150000, sale: 220000, repairs: 30000 }
 
+const names = ['verdict', 'tyre-date', 'vin', 'battery', 'tax']
+
 describe('one document', () => {
   test.each<[string, object, object]>([
     ['verdict', reading, { value: 4.46, verdict: 'outside', worstIndex: 1 }],
@@ -48,6 +50,11 @@ describe('one document', () => {
       'vin',
       { vin: '1FACP45EXLF192944', claimedYear: 1990, asOf: '2026-11-25' },
       { modelYears: [1990, 2020] },
+    ],
+    [
+      'battery',
+      { restVolts: 12.45, restHours: 3, temperatureC: 15, chemistry: 'flooded' },
+      { stateOfCharge: { low: 0.65, likely: 0.75, high: 0.85 } },
     ],
     ['tax', sale, { tax: 11667, grossMargin: 70000, margin: 28333 }],
   ])('%s answers with JSON alone', async (name, input, expected) => {
@@ -168,16 +175,12 @@ describe('what it can tell of itself', () => {
   it('--help lists the names, each in a line', async () => {
     const run = await calc(['--help'])
     expect(run).toMatchObject({ status: 0, err: '' })
-    for (const name of ['verdict', 'tyre-date', 'vin', 'tax'])
-      expect(run.out).toMatch(new RegExp(`^ +${name} +\\S`, 'm'))
+    for (const name of names) expect(run.out).toMatch(new RegExp(`^ +${name} +\\S`, 'm'))
   })
 
-  test.each(['verdict', 'tyre-date', 'vin', 'tax'])(
-    '%s --schema is the JSON Schema of what it reads',
-    async (name) => {
-      const run = await calc([name, '--schema'])
-      expect(run).toMatchObject({ status: 0, err: '' })
-      expect(JSON.parse(run.out)).toMatchObject({ type: 'object', additionalProperties: false })
-    },
-  )
+  test.each(names)('%s --schema is the JSON Schema of what it reads', async (name) => {
+    const run = await calc([name, '--schema'])
+    expect(run).toMatchObject({ status: 0, err: '' })
+    expect(JSON.parse(run.out)).toMatchObject({ type: 'object', additionalProperties: false })
+  })
 })
