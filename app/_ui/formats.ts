@@ -43,12 +43,6 @@ export function formatEstimate(minor: number, currency: string): string {
   return formatMoney(roundedTens(minor), currency)
 }
 
-/** Minor units as a person would type them, for a field: 145000 → 1450; 145050 → 1450.50. */
-export function typedMoney(minor: number | null): string {
-  if (minor === null) return ''
-  return minor % 100 === 0 ? String(minor / 100) : (minor / 100).toFixed(2)
-}
-
 /** A plain number with at most `decimals` places: 4.50 → 4.5. */
 export function formatNumber(value: number, decimals = 2): string {
   const text = new Intl.NumberFormat(language, { maximumFractionDigits: decimals }).format(value)

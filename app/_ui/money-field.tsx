@@ -1,7 +1,7 @@
 'use client'
 
+import { typedMoney } from '../../lib/core/quantity/typed-money'
 import { Field, type FieldProps } from './field'
-import { typedMoney } from './formats'
 
 /** An amount of money, typed in major units: 1450 or 1450.50. It is sent as typed. */
 export function MoneyField({

@@ -21,7 +21,10 @@ export const emptyForm: FormState<never> = {
   turn: 0,
 }
 
-/** What a form sent, as text by field name; files are left out, secrets never come back. */
+/**
+ * What a form sent, as text by field name; the values of a list (`roles[]`) a line each. Files are left out,
+ * secrets never come back.
+ */
 export function typedIn(form: FormData, secrets: readonly string[]): Record<string, string> {
   const typed: Record<string, string> = {}
   for (const [name, value] of form) {

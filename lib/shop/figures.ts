@@ -1,0 +1,226 @@
+import { z } from 'zod'
+import { type FigureKey, type Figures, figuresInput } from '../core/board/figures.input'
+import { careStates } from '../core/checks/catalogue'
+import { taxSchemes } from '../core/deal/tax.input'
+import { typedMoney } from '../core/quantity/typed-money'
+import type { Db, Tx } from '../data/store'
+import { deed, requireFresh } from './deed'
+import { lineOrNull, moneyOf, most, numberOrNull, versionOf } from './fields'
+import { percentOf } from './open-shop'
+import { refuse, refuseField } from './refusal'
+
+/** The figures in force: the snapshot that the shop's row names. */
+export async function readFigures(db: Db | Tx): Promise<Figures> {
+  const shop = await db.shop.findFirst({ select: { figuresNo: true } })
+  if (!shop) return refuse('rule', 'This shop is not open yet.')
+  const { body } = await db.figures.findUniqueOrThrow({ where: { no: shop.figuresNo } })
+  return figuresInput.parse(JSON.parse(body))
+}
+
+const amount = moneyOf('Give an amount; 0 is one too.')
+
+const numberOf = (given: { min: number; max: number; message: string }) =>
+  numberOrNull(given).transform((value, context) => {
+    if (value !== null) return value
+    context.addIssue({ code: 'custom', message: given.message })
+    return z.NEVER
+  })
+
+const days = numberOf({ min: 0, max: 3650, message: 'Give a number of days.' })
+const years = numberOf({ min: 1, max: 50, message: 'Give a number of years, from 1 to 50.' })
+
+/** The figures as people type them: money in major units, shares in per cent. Any part of them may be sent. */
+const typedShape = {
+  labourCost: amount,
+  tax: z.strictObject({
+    scheme: z.enum(taxSchemes, { error: 'Choose how the shop is taxed.' }),
+    rate: percentOf,
+  }),
+  dayPrice: z.strictObject({ perDay: amount, moneyPerYear: percentOf }),
+  daysToSell: z.strictObject({ low: days, likely: days, high: days }).superRefine((given, context) => {
+    if (given.low > given.likely)
+      context.addIssue({
+        code: 'custom',
+        path: ['likely'],
+        message: 'Likely days must not be below the low ones.',
+      })
+    if (given.likely > given.high)
+      context.addIssue({
+        code: 'custom',
+        path: ['high'],
+        message: 'High days must not be below the likely ones.',
+      })
+  }),
+  targetMargin: amount,
+  maxChanceOfLoss: percentOf,
+  reserveShareOfSale: percentOf,
+  standingCosts: amount,
+  sellingCosts: amount,
+  buyingCosts: z.strictObject({ fixed: amount, shareOfPrice: percentOf }),
+  fasteners: z.record(
+    z.string(),
+    z.strictObject({
+      chance: percentOf,
+      factor: numberOf({ min: 0.1, max: 20, message: 'Give a factor, like 1.4.' }),
+    }),
+  ),
+  care: z.strictObject({ kept: percentOf, average: percentOf, neglected: percentOf }),
+  tyreAges: z.strictObject({ guidance: years, saleLine: years }),
+  workshop: z.strictObject({
+    benchHoursPerDay: numberOf({ min: 0.1, max: 240, message: 'Give the hours a day, like 5.5.' }),
+    daysBeforeStart: days,
+  }),
+}
+const typedFiguresInput = z.strictObject(typedShape).partial()
+type TypedFigures = z.output<typeof typedFiguresInput>
+
+export const changeFiguresInput = z.strictObject({
+  version: versionOf,
+  reason: lineOrNull(most.reason),
+  figures: typedFiguresInput.refine(
+    (figures) => Object.keys(figures).length > 0,
+    'There is nothing to save.',
+  ),
+})
+
+/**
+ * Saves some of the figures under a new number; what was worked out under an earlier one keeps it. Figures
+ * that were saved are the shop's own from then on, even where they stayed as they were: somebody looked.
+ */
+export const changeFigures = deed('figures:change', changeFiguresInput, async (input, { tx, now, who }) => {
+  const shop = await tx.shop.findFirstOrThrow()
+  const before = await readFigures(tx)
+  const set = Object.keys(input.figures) as (keyof TypedFigures)[]
+  const { count } = await tx.shop.updateMany({
+    where: { id: shop.id, version: input.version },
+    data: { figuresNo: shop.figuresNo + 1, version: { increment: 1 } },
+  })
+  requireFresh(count, { ...typedFigures(before, set), version: String(shop.version) })
+
+  const owned = new Set([...before.owned, ...set.map((key) => storedAs[key])])
+  const after: Figures = { ...before, ...merged(input.figures, before), owned: [...owned].sort() }
+  refuseWrongSums(after, set)
+  const no = shop.figuresNo + 1
+  await tx.figures.create({
+    data: {
+      no,
+      body: JSON.stringify(figuresInput.parse(after)),
+      reason: input.reason ?? '',
+      personId: who.personId,
+      at: now,
+    },
+  })
+  return {
+    answer: { figuresNo: no },
+    event: { bikeId: null, body: { figures: no, set, reason: input.reason } },
+  }
+})
+
+const storedAs = {
+  labourCost: 'labourCostMinor',
+  tax: 'tax',
+  dayPrice: 'dayPrice',
+  daysToSell: 'daysToSell',
+  targetMargin: 'targetMarginMinor',
+  maxChanceOfLoss: 'maxChanceOfLoss',
+  reserveShareOfSale: 'reserveShareOfSale',
+  standingCosts: 'standingCostsMinor',
+  sellingCosts: 'sellingCostsMinor',
+  buyingCosts: 'buyingCosts',
+  fasteners: 'fasteners',
+  care: 'care',
+  tyreAges: 'tyreAges',
+  workshop: 'workshop',
+} as const satisfies Record<keyof TypedFigures, FigureKey>
+
+function merged(typed: TypedFigures, before: Figures): Partial<Figures> {
+  const { labourCost, tax, dayPrice, targetMargin, standingCosts, sellingCosts, buyingCosts, ...same } = typed
+  const { fasteners, ...alike } = same
+  return {
+    ...alike,
+    ...(labourCost !== undefined && { labourCostMinor: labourCost }),
+    ...(tax && { tax: { ...before.tax, scheme: tax.scheme, rate: tax.scheme === 'none' ? 0 : tax.rate } }),
+    ...(dayPrice && { dayPrice: { perDayMinor: dayPrice.perDay, moneyPerYear: dayPrice.moneyPerYear } }),
+    ...(targetMargin !== undefined && { targetMarginMinor: targetMargin }),
+    ...(standingCosts !== undefined && { standingCostsMinor: standingCosts }),
+    ...(sellingCosts !== undefined && { sellingCostsMinor: sellingCosts }),
+    ...(buyingCosts && {
+      buyingCosts: { fixedMinor: buyingCosts.fixed, shareOfPrice: buyingCosts.shareOfPrice },
+    }),
+    ...(fasteners && {
+      fasteners: before.fasteners.map((state) => ({ ...state, ...fasteners[state.name] })),
+    }),
+  }
+}
+
+/** Chances of states that exclude each other: told here, at the first of their fields. */
+function refuseWrongSums({ fasteners, care }: Figures, set: readonly string[]): void {
+  const sums: Record<string, { field: string; chances: readonly number[] }> = {
+    fasteners: {
+      field: `fasteners.${fasteners[0]?.name}.chance`,
+      chances: fasteners.map((state) => state.chance),
+    },
+    care: { field: 'care.kept', chances: Object.values(care) },
+  }
+  for (const key of set) {
+    const sum = sums[key]
+    if (!sum) continue
+    const total = sum.chances.reduce((a, b) => a + b, 0)
+    // Per cent are kept to six places, so a true sum misses one by less than this.
+    if (Math.abs(total - 1) > 1e-9) {
+      refuseField(
+        sum.field,
+        `These chances add up to ${typedPercent(total)} %. Change them until they make 100.`,
+      )
+    }
+  }
+}
+
+/** The figures as text by the name of their field; `only` some of them. */
+export function typedFigures(
+  figures: Figures,
+  only?: readonly (keyof TypedFigures)[],
+): Record<string, string> {
+  const all: Record<keyof TypedFigures, Record<string, string>> = {
+    labourCost: { '': typedMoney(figures.labourCostMinor) },
+    tax: { scheme: figures.tax.scheme, rate: typedPercent(figures.tax.rate ?? 0) },
+    dayPrice: {
+      perDay: typedMoney(figures.dayPrice.perDayMinor),
+      moneyPerYear: typedPercent(figures.dayPrice.moneyPerYear),
+    },
+    daysToSell: typedNumbers(figures.daysToSell),
+    targetMargin: { '': typedMoney(figures.targetMarginMinor) },
+    maxChanceOfLoss: { '': typedPercent(figures.maxChanceOfLoss) },
+    reserveShareOfSale: { '': typedPercent(figures.reserveShareOfSale) },
+    standingCosts: { '': typedMoney(figures.standingCostsMinor) },
+    sellingCosts: { '': typedMoney(figures.sellingCostsMinor) },
+    buyingCosts: {
+      fixed: typedMoney(figures.buyingCosts.fixedMinor),
+      shareOfPrice: typedPercent(figures.buyingCosts.shareOfPrice),
+    },
+    fasteners: Object.fromEntries(
+      figures.fasteners.flatMap(({ name, chance, factor }) => [
+        [`${name}.chance`, typedPercent(chance)],
+        [`${name}.factor`, String(factor)],
+      ]),
+    ),
+    care: Object.fromEntries(careStates.map((state) => [state, typedPercent(figures.care[state])])),
+    tyreAges: typedNumbers(figures.tyreAges),
+    workshop: typedNumbers(figures.workshop),
+  }
+  const wanted = only ?? (Object.keys(all) as (keyof TypedFigures)[])
+  return Object.fromEntries(
+    wanted.flatMap((key) =>
+      Object.entries(all[key]).map(([part, text]) => [`figures.${part ? `${key}.${part}` : key}`, text]),
+    ),
+  )
+}
+
+function typedNumbers(given: Record<string, number>): Record<string, string> {
+  return Object.fromEntries(Object.entries(given).map(([key, value]) => [key, String(value)]))
+}
+
+/** A share in per cent as typed: 0.035 → "3.5"; rounded where a binary fraction would show. */
+function typedPercent(share: number): string {
+  return String(Number((share * 100).toFixed(6)))
+}
