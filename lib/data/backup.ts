@@ -50,7 +50,7 @@ export async function backUp({ folder, into, at, say }: BackUp): Promise<MadeBac
   const name = `shop-${at.toISOString().replaceAll(':', '').replace(/\.\d+/, '')}`
   const finished = join(into, name)
   const making = join(into, `.${name}.${randomUUID()}.part`)
-  await mkdir(making, { recursive: true })
+  await mkdir(making, { recursive: true, mode: 0o700 })
   try {
     say('Copying the database ...')
     const file = join(making, 'shop.db')
@@ -154,7 +154,7 @@ export async function restore(wish: Restore): Promise<Restored> {
 
   const making = join(dirname(into), `.restoring-${randomUUID()}.part`)
   const layout = layoutOf(making)
-  await mkdir(making, { recursive: true })
+  await mkdir(making, { recursive: true, mode: 0o700 })
   try {
     say('Checking and copying the database ...')
     await copyFile(join(backup, manifest.database.file), layout.database)

@@ -42,7 +42,7 @@ const patience = { maxWait: 10_000, timeout: 10_000 }
 
 /** Makes the folder where there is none, brings the database to this version's form, opens it. */
 export async function openStore(folder: string, { say = () => {} }: OpenOptions = {}): Promise<Store> {
-  await mkdir(folder, { recursive: true })
+  await mkdir(folder, { recursive: true, mode: 0o700 })
   const root = await realpath(folder)
   const layout = layoutOf(root)
   const owner = ownFolder(layout)
