@@ -1,6 +1,7 @@
 import { uuidv7 } from 'uuidv7'
 import { z } from 'zod'
-import { type Figures, startingFigures } from '../core/board/starting-figures'
+import type { Figures } from '../core/board/figures.input'
+import { startingFigures } from '../core/board/starting-figures'
 import { spendCode } from './codes'
 import { type Context, deed } from './deed'
 import { lineOf, moneyOf, most, searchKey } from './fields'

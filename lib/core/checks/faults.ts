@@ -1,24 +1,19 @@
-import type { Call, CareState, LockKind, Source } from './catalogue'
-import type { DecisionOf } from './decision.input'
-import type { VerdictWord } from './judge'
-
-/** One chance for every bike, or one for each way a bike can have been cared for. */
-export type CareChance = number | Record<CareState, number>
-
-/** Why something is said: opens to the check, its readings and the limit's source, or to a person's word. */
-export type Evidence =
-  | {
-      from: 'check'
-      check: string
-      title: string
-      verdict: VerdictWord
-      says: string
-      readings: readonly string[]
-      limitSources: readonly Source[]
-    }
-  | { from: 'decision'; decision: string; says: string }
-
-export type Cause = { job: string; share: number }
+import { type BikeKind, fitsKind } from './bike-kind'
+import {
+  type Call,
+  type Catalogue,
+  type Check,
+  calls,
+  type Fault,
+  type LockKind,
+  type Source,
+} from './catalogue'
+import { type Cause, narrowCauses } from './causes'
+import { afterCleanAnswer, anyOf, type CareChance, impossible } from './chance'
+import type { Decision, DecisionOf } from './decision.input'
+import { decisionOn, decisionsOf } from './decisions'
+import { type Ask, askOf, type Evidence, evidenceOf } from './evidence'
+import type { Judgement } from './judge'
 
 type FaultStateBase = {
   fault: string
@@ -49,6 +44,7 @@ export type FaultState = FaultStateBase &
   (
     | { state: 'found'; chance: 1 }
     | { state: 'added'; chance: 1; decision: DecisionOf<'add-fault'> }
+    /** None of its checks has settled it. */
     | { state: 'open'; chance: CareChance }
     | { state: 'clear'; chance: 0 }
     | {
@@ -58,3 +54,244 @@ export type FaultState = FaultStateBase &
         was: 'found' | 'added' | 'open' | 'clear'
       }
   )
+
+/** One check's word on one fault. */
+type Word = { check: Check; judgement: Judgement; ask: Ask }
+
+/**
+ * Where every fault of the catalogue that can be on this kind of bike stands, in the catalogue's order, then
+ * the ones a person described. A fault is found where a verdict or an answer raises it, or where a look names
+ * one of its causes. It is clear where one of its checks is answered and raises nothing; a check that misses
+ * some faults leaves a smaller chance instead. While none is answered its hidden chance stands; a reading too
+ * close to call puts the chance that the limit is broken in its place. Decisions come last and keep their
+ * reason: a later one on the same fault replaces an earlier one of its kind (ids sort by time).
+ */
+export function deriveFaults(asked: {
+  catalogue: Pick<Catalogue, 'checks' | 'faults' | 'jobs'>
+  kind: BikeKind
+  judgements: readonly Judgement[]
+  decisions: readonly Decision[]
+}): FaultState[] {
+  const { catalogue, kind, judgements, decisions } = asked
+  const words = wordsByFault(catalogue.checks, judgements)
+  const fits = (fault: Fault) =>
+    fitsKind(kind, fault.appliesTo) || decisionOn(decisions, 'add-fault', fault.key) !== null
+  const known = catalogue.faults
+    .filter(fits)
+    .map((fault) => derive({ fault, words: words.get(fault.key) ?? noWords, catalogue, kind, decisions }))
+  return [...known, ...describedByHand(catalogue.faults, decisions)]
+}
+
+/** Severest of several calls; `leave` of none. */
+export function severest(of: readonly Call[]): Call {
+  return calls.find((call) => of.includes(call)) ?? 'leave'
+}
+
+type WordsOnFault = {
+  raises: Word[]
+  causes: { word: Word; settles: boolean; job: string }[]
+}
+const noWords: WordsOnFault = { raises: [], causes: [] }
+
+function wordsByFault(checks: readonly Check[], judgements: readonly Judgement[]): Map<string, WordsOnFault> {
+  const judged = new Map(judgements.map((judgement) => [judgement.check, judgement]))
+  const words = new Map<string, WordsOnFault>()
+  const of = (fault: string) => {
+    const found = words.get(fault) ?? { raises: [], causes: [] }
+    words.set(fault, found)
+    return found
+  }
+  for (const check of checks) {
+    const judgement = judged.get(check.key)
+    if (!judgement || judgement.verdict === 'does-not-apply') continue
+    for (const raise of check.raises) {
+      const word = { check, judgement, ask: askOf(check, judgement, raise) }
+      if ('fault' in raise) of(raise.fault).raises.push(word)
+      else if ('settles' in raise) {
+        of(raise.settles.fault).causes.push({ word, settles: true, job: raise.settles.cause })
+      } else of(raise.rulesOut.fault).causes.push({ word, settles: false, job: raise.rulesOut.cause })
+    }
+  }
+  return words
+}
+
+function derive(asked: {
+  fault: Fault
+  words: WordsOnFault
+  catalogue: Pick<Catalogue, 'jobs'>
+  kind: BikeKind
+  decisions: readonly Decision[]
+}): FaultState {
+  const { fault, words, decisions } = asked
+  const settling = words.causes.filter(({ word, settles }) => settles && word.ask.is === 'fires')
+  const firing = [...words.raises, ...settling.map(({ word }) => word)].filter(
+    ({ ask }) => ask.is === 'fires',
+  )
+  const standing = firing.length > 0 ? foundBy(firing) : notFound(fault, words.raises)
+  const chosenJob = decisionOn(decisions, 'choose-job', fault.key)
+  const narrowed = narrowCauses({
+    causes: possibleCauses(fault, asked.catalogue, asked.kind),
+    chance: standing.chance,
+    named: chosenJob ? [chosenJob.job] : settling.map(({ job }) => job),
+    ruledOut: words.causes
+      .filter(({ word, settles }) => !settles && word.ask.is === 'fires')
+      .map(({ word, job }) => ({ job, detects: word.check.detects ?? 1 })),
+  })
+  const onSaleLine = firing.some(({ ask }) => ask.is === 'fires' && ask.onSaleLine)
+  const derivedCall = onSaleLine ? severest([fault.call, 'must']) : fault.call
+  const changedCall = decisionOn(decisions, 'change-call', fault.key)
+  const base: FaultStateBase = {
+    fault: fault.key,
+    title: fault.title,
+    means: fault.means,
+    call: changedCall?.call ?? derivedCall,
+    derivedCall,
+    changedCall,
+    locks: fault.locks ?? [],
+    clearedBy: fault.clearedBy ?? 'reason',
+    jobs: fault.causes ? [] : chosenFirst(fault.jobs, chosenJob),
+    chosenJob,
+    causes: narrowed.causes,
+    rechecks: fault.rechecks,
+    saleOffMinor: fault.saleOffMinor ?? 0,
+    because: [...standing.because, ...narrowing(words)],
+    openChecks: unique(words.raises.filter(({ ask }) => ask.is === 'open').map(({ check }) => check.key)),
+    source: fault.source,
+  }
+  const derived = standing.state === 'open' ? { ...standing, chance: narrowed.chance } : standing
+  return withDecisions({ ...base, ...stateOf(derived) }, decisions)
+}
+
+type Standing =
+  | { state: 'found'; chance: 1; because: Evidence[] }
+  | { state: 'open'; chance: CareChance; because: Evidence[] }
+  | { state: 'clear'; chance: 0; because: Evidence[] }
+
+function foundBy(firing: readonly Word[]): Standing {
+  return { state: 'found', chance: 1, because: evidence(firing) }
+}
+
+function notFound(fault: Fault, words: readonly Word[]): Standing {
+  const doubtful = words.filter(({ ask }) => ask.is === 'doubtful')
+  if (doubtful.length > 0) {
+    const chance = anyOf(doubtful.map(({ ask }) => (ask.is === 'doubtful' ? ask.chance : 0)))
+    return { state: 'open', chance, because: evidence(doubtful) }
+  }
+  const clean = cleanChecks(words)
+  const hidden: CareChance = fault.hidden ?? 0
+  const left = clean.reduce((chance, { check }) => afterCleanAnswer(chance, check.detects ?? 1), hidden)
+  if (clean.length > 0 && impossible(left)) return { state: 'clear', chance: 0, because: evidence(clean) }
+  return { state: 'open', chance: left, because: evidence(clean) }
+}
+
+/** A check counts once and as clean only where none of its raises of this fault is still open. */
+function cleanChecks(words: readonly Word[]): Word[] {
+  const byCheck = new Map<string, Word[]>()
+  for (const word of words) byCheck.set(word.check.key, [...(byCheck.get(word.check.key) ?? []), word])
+  return [...byCheck.values()].flatMap((of) =>
+    of.every(({ ask }) => ask.is === 'clean') ? of.slice(0, 1) : [],
+  )
+}
+
+function stateOf(standing: Standing) {
+  const { because: _, ...state } = standing
+  return state
+}
+
+function withDecisions(derived: FaultState, decisions: readonly Decision[]): FaultState {
+  const added = decisionOn(decisions, 'add-fault', derived.fault)
+  const dropped = decisionOn(decisions, 'drop-fault', derived.fault)
+  const changed = derived.changedCall ?? derived.chosenJob
+  const because = [derived.changedCall, derived.chosenJob].flatMap((d) => (d ? [wordOf(d)] : []))
+  let now: FaultState = changed ? { ...derived, because: [...derived.because, ...because] } : derived
+  if (added) {
+    const words = [...now.because, wordOf(added)]
+    now =
+      now.state === 'found'
+        ? { ...now, because: words }
+        : { ...baseOf(now), because: words, state: 'added', chance: 1, decision: added }
+  }
+  if (!dropped || now.state === 'dropped') return now
+  return {
+    ...baseOf(now),
+    because: [...now.because, wordOf(dropped)],
+    state: 'dropped',
+    chance: 0,
+    decision: dropped,
+    was: now.state,
+  }
+}
+
+function baseOf(state: FaultState): FaultStateBase {
+  const { state: _, chance: __, ...base } = state
+  return base
+}
+
+/** Faults that the catalogue does not know: what the person wrote is all there is. */
+function describedByHand(known: readonly Fault[], decisions: readonly Decision[]): FaultState[] {
+  const keys = new Set(known.map(({ key }) => key))
+  return decisionsOf(decisions, 'add-fault')
+    .filter(({ key }) => !keys.has(key))
+    .map((added) => {
+      const { own } = added
+      const changedCall = decisionOn(decisions, 'change-call', added.key)
+      const chosenJob = decisionOn(decisions, 'choose-job', added.key)
+      const derivedCall = own?.call ?? 'must'
+      return withDecisions(
+        {
+          fault: added.key,
+          title: own?.title ?? added.key,
+          means: added.reason,
+          call: changedCall?.call ?? derivedCall,
+          derivedCall,
+          changedCall,
+          locks: [],
+          clearedBy: 'reason',
+          jobs: chosenFirst(own?.job ? [own.job] : [], chosenJob),
+          chosenJob,
+          causes: [],
+          rechecks: [],
+          saleOffMinor: own?.saleOffMinor ?? 0,
+          because: [],
+          openChecks: [],
+          source: null,
+          state: 'added',
+          chance: 1,
+          decision: added,
+        },
+        decisions,
+      )
+    })
+}
+
+function possibleCauses(fault: Fault, { jobs }: Pick<Catalogue, 'jobs'>, kind: BikeKind): Cause[] {
+  const fitting = (fault.causes ?? []).filter(({ job }) => {
+    const known = jobs.find(({ key }) => key === job)
+    return known ? fitsKind(kind, known.appliesTo) : true
+  })
+  const total = fitting.reduce((sum, { share }) => sum + share, 0)
+  return fitting.map(({ job, share }) => ({ job, share: share / total }))
+}
+
+function narrowing(words: WordsOnFault): Evidence[] {
+  return evidence(
+    words.causes.filter(({ word, settles }) => !settles && word.ask.is === 'fires').map(({ word }) => word),
+  )
+}
+
+function chosenFirst(jobs: readonly string[], chosen: DecisionOf<'choose-job'> | null): string[] {
+  return chosen ? [chosen.job, ...jobs.filter((job) => job !== chosen.job)] : [...jobs]
+}
+
+function evidence(words: readonly Word[]): Evidence[] {
+  const judgements = new Map(words.map(({ judgement }) => [judgement.check, judgement]))
+  return [...judgements.values()].map(evidenceOf)
+}
+
+function wordOf(decision: Decision): Evidence {
+  return { from: 'decision', decision: decision.id, says: decision.reason }
+}
+
+function unique(keys: readonly string[]): string[] {
+  return [...new Set(keys)]
+}

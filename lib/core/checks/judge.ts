@@ -223,9 +223,7 @@ function judgeNumber(check: NumberCheck, reading: Reading, base: Base): Judgemen
     found: { sort: 'number', value, unitWord } as const,
     belowSaleLine: null,
   }
-  const bounds = check.raises
-    .map(({ when }) => when)
-    .filter((when) => when.on === 'over' || when.on === 'under')
+  const bounds = check.raises.flatMap(({ when }) => (when.on === 'over' || when.on === 'under' ? [when] : []))
   const broken = bounds.find((when) => (when.on === 'over' ? value > when.than : value < when.than))
   const told = { value, unitWord, broken: broken?.on ?? 'over', than: broken?.than ?? 0 }
   if (broken) return { ...common, verdict: 'outside', says: numberSays.outside(told) }

@@ -1,7 +1,20 @@
-import type { Call, Part } from '../checks/catalogue'
-import type { DecisionOf } from '../checks/decision.input'
-import type { CareChance, Evidence } from '../checks/faults'
+import type { BikeKind } from '../checks/bike-kind'
+import { type Call, type Catalogue, calls, type Part } from '../checks/catalogue'
+import { anyOf, type CareChance, type CareChances, impossible, mapChance, meanChance } from '../checks/chance'
+import type { Decision, DecisionOf } from '../checks/decision.input'
+import { decisionOn } from '../checks/decisions'
+import type { Evidence } from '../checks/evidence'
+import { type FaultState, severest } from '../checks/faults'
 import type { ThreePoint } from '../quantity/three-point'
+import {
+  type Claim,
+  claimsOn,
+  isDropped,
+  type KnownJob,
+  knownJobs,
+  type Live,
+  liveFaults,
+} from './propose-claims'
 
 /** A fault that asks for the job. */
 export type JobFault = {
@@ -67,4 +80,169 @@ export type Proposal = {
   jobs: readonly JobLine[]
   groups: readonly JobGroup[]
   left: readonly LeftFault[]
+}
+
+/**
+ * The jobs that the faults of a bike ask for.
+ * - A fault that stops or must be put right brings its first job in, with the chance that the fault is there.
+ *   One that pays or may be left stays out until a person adds its job.
+ * - Where another of a fault's alternatives is certain to be done, that one cures it and nothing is added.
+ * - A job that several faults ask for is done once, with the chance that any of them is there:
+ *   1 − Π(1 − chance), in each care state.
+ * - The causes of a fault are a group of which one job happens. A job of a group that something else asks for
+ *   too leaves the group, which keeps the rest of the chance: every chance stays right, only that the two
+ *   exclude each other is lost.
+ * - What no job cures is left, and is expected to take its part off the sale price.
+ * Lines: what is in, then what could be done, then what was dropped; severest call first, then as the catalogue.
+ */
+export function proposeJobs(asked: {
+  catalogue: Pick<Catalogue, 'jobs'>
+  kind: BikeKind
+  faults: readonly FaultState[]
+  decisions: readonly Decision[]
+  /** Chances of the care states; sum 1. */
+  care: CareChances
+}): Proposal {
+  const known = knownJobs(asked)
+  const live = liveFaults(asked.faults)
+  const claims = claimsOn({ known, live, decisions: asked.decisions })
+  const groups = groupsOf(live, claims, asked.decisions)
+  const jobs = linesOf({ known, live, claims, groups, decisions: asked.decisions })
+  return { jobs, groups, left: leftOf({ known, live, claims, jobs, care: asked.care }) }
+}
+
+/** Causes that nothing else asks for; a single one that remains needs no group. */
+function groupsOf(
+  live: readonly Live[],
+  claims: ReadonlyMap<string, readonly Claim[]>,
+  decisions: readonly Decision[],
+): JobGroup[] {
+  return live.flatMap((fault) => {
+    const alone = fault.causes.filter(({ job }) => {
+      const on = claims.get(job) ?? []
+      const isAdded = decisionOn(decisions, 'add-job', job) !== null
+      return on.length === 1 && on[0]!.fault === fault && !isAdded && !isDropped(decisions, job)
+    })
+    if (alone.length < 2) return []
+    const total = alone.reduce((sum, { share }) => sum + share, 0)
+    const jobs = Object.fromEntries(alone.map(({ job, share }) => [job, share / total]))
+    return [{ name: fault.fault, chance: mapChance([fault.chance], (c = 0) => c * total), jobs }]
+  })
+}
+
+type Drafts = {
+  known: ReadonlyMap<string, KnownJob>
+  live: readonly Live[]
+  claims: ReadonlyMap<string, readonly Claim[]>
+  groups: readonly JobGroup[]
+  decisions: readonly Decision[]
+}
+
+function linesOf(drafts: Drafts): JobLine[] {
+  const { known, claims, decisions } = drafts
+  const offers = offersOf(drafts)
+  const order = [...known.keys()]
+  return order
+    .flatMap((key) => {
+      const asking = claims.get(key) ?? []
+      const added = decisionOn(decisions, 'add-job', key)
+      if (asking.length === 0 && !added && !offers.has(key)) return []
+      return [lineOf(drafts, known.get(key)!, asking.length > 0 || added ? asking : offers.get(key)!)]
+    })
+    .sort(
+      (a, b) =>
+        states.indexOf(a.state) - states.indexOf(b.state) ||
+        calls.indexOf(a.call) - calls.indexOf(b.call) ||
+        order.indexOf(a.key) - order.indexOf(b.key),
+    )
+}
+
+const states: readonly JobLine['state'][] = ['in', 'left', 'dropped']
+
+/** What would cure the faults that are there and ask for nothing: the first job of each. */
+function offersOf({ known, live, claims }: Drafts): Map<string, Claim[]> {
+  const asking = new Set([...claims.values()].flat().map(({ fault }) => fault))
+  const offers = new Map<string, Claim[]>()
+  for (const fault of live) {
+    if (fault.state === 'open' || asking.has(fault)) continue
+    const job = firstCure(known, fault)
+    if (job) offers.set(job, [...(offers.get(job) ?? []), { fault, share: null, chance: fault.chance }])
+  }
+  return offers
+}
+
+function lineOf({ claims, groups, decisions }: Drafts, job: KnownJob, of: readonly Claim[]): JobLine {
+  const { key } = job
+  const added = decisionOn(decisions, 'add-job', key)
+  const changed = decisionOn(decisions, 'change-job', key)
+  const dropped = isDropped(decisions, key)
+  const asked = added !== null || (claims.get(key) ?? []).length > 0
+  return {
+    key,
+    title: job.title,
+    call: of.length > 0 ? severest(of.map(({ fault }) => fault.call)) : 'pays',
+    state: dropped ? 'dropped' : asked ? 'in' : 'left',
+    chance: added ? 1 : anyOf(of.map(({ chance }) => chance)),
+    faults: of.map(asJobFault),
+    operations: job.operations,
+    hours: changed?.hours ?? job.hours,
+    parts: changed?.parts ?? job.parts,
+    outsideWork: changed?.outsideWork ?? job.outsideWork ?? 0,
+    fasteners: job.fasteners ?? true,
+    cautions: job.cautions ?? [],
+    oneOf: groups.find((group) => Object.hasOwn(group.jobs, key))?.name ?? null,
+    own: job.own,
+    addedBy: added,
+    changed,
+    droppedBy: dropped ? decisionOn(decisions, 'drop-job', key) : null,
+  }
+}
+
+function asJobFault({ fault: of, share }: Claim): JobFault {
+  const { fault, title, state, call, chance, because } = of
+  return { fault, title, state, call, chance, share, because }
+}
+
+function leftOf(asked: {
+  known: ReadonlyMap<string, KnownJob>
+  live: readonly Live[]
+  claims: ReadonlyMap<string, readonly Claim[]>
+  jobs: readonly JobLine[]
+  care: CareChances
+}): LeftFault[] {
+  const done = new Map(asked.jobs.filter(({ state }) => state === 'in').map((line) => [line.key, line]))
+  return asked.live.flatMap((fault) => {
+    const chance = chanceUncured(fault, asked.claims, done)
+    if (impossible(chance)) return []
+    const { fault: key, title, call, state, saleOffMinor, because } = fault
+    const expectedSaleOffMinor = meanChance(chance, asked.care) * saleOffMinor
+    const job = firstCure(asked.known, fault)
+    return [{ fault: key, title, call, state, chance, expectedSaleOffMinor, job, because }]
+  })
+}
+
+/** That the fault is there and no job that is in cures it. */
+function chanceUncured(
+  fault: Live,
+  claims: ReadonlyMap<string, readonly Claim[]>,
+  done: ReadonlyMap<string, JobLine>,
+): CareChance {
+  if (fault.causes.length > 0) {
+    const cured = fault.causes
+      .filter(({ job }) => done.has(job) && (claims.get(job) ?? []).some((claim) => claim.fault === fault))
+      .reduce((sum, { share }) => sum + share, 0)
+    // Shares sum to 1 within rounding: a rest below that is none.
+    return cured > 1 - 1e-9 ? 0 : mapChance([fault.chance], (c = 0) => c * (1 - cured))
+  }
+  const asks = fault.jobs.some(
+    (job) => done.has(job) && (claims.get(job) ?? []).some((claim) => claim.fault === fault),
+  )
+  if (asks) return 0
+  const inPassing = fault.jobs.flatMap((job) => done.get(job)?.chance ?? [])
+  return mapChance([fault.chance, anyOf(inPassing)], (there = 0, cured = 0) => there * (1 - cured))
+}
+
+function firstCure(known: ReadonlyMap<string, KnownJob>, fault: Live): string | null {
+  const [likeliest] = [...fault.causes].sort((a, b) => b.share - a.share)
+  return likeliest?.job ?? fault.jobs.find((job) => known.has(job)) ?? null
 }

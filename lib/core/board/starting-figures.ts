@@ -1,0 +1,36 @@
+import type { FigureKey, Figures } from './figures.input'
+
+/** Invented starting values. Money is in minor units of whatever the shop's currency is. */
+export const startingFigures: Figures = {
+  labourCostMinor: 5200,
+  tax: {
+    scheme: 'margin',
+    rate: 0.2,
+    purchaseTax: 0,
+    purchaseTaxed: false,
+    tradeInCredit: 0,
+  },
+  dayPrice: { perDayMinor: 150, moneyPerYear: 0.08 },
+  daysToSell: { low: 7, likely: 21, high: 60 },
+  targetMarginMinor: 40_000,
+  maxChanceOfLoss: 0.1,
+  reserveShareOfSale: 0.035,
+  standingCostsMinor: 14_500,
+  sellingCostsMinor: 4000,
+  buyingCosts: { fixedMinor: 0, shareOfPrice: 0 },
+  fasteners: [
+    { name: 'free', chance: 0.7, factor: 1 },
+    { name: 'stiff', chance: 0.25, factor: 1.4 },
+    { name: 'seized', chance: 0.05, factor: 2.2 },
+  ],
+  care: { kept: 0.35, average: 0.45, neglected: 0.2 },
+  tyreAges: { guidance: 10, saleLine: 8 },
+  workshop: { benchHoursPerDay: 5.5, daysBeforeStart: 5 },
+  owned: [],
+}
+
+/** Keys of the figures that still rest on starting values. */
+export function restingOnStartingValues(figures: Figures): FigureKey[] {
+  const keys = Object.keys(startingFigures).filter((key) => key !== 'owned') as FigureKey[]
+  return keys.filter((key) => !figures.owned.includes(key))
+}
