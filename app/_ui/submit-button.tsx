@@ -3,6 +3,12 @@
 import type { ReactNode } from 'react'
 import { useFormStatus } from 'react-dom'
 
+const looks = {
+  main: 'btn',
+  quiet: 'btn-quiet',
+  plain: 'tap cursor-pointer px-2 font-semibold text-accent underline underline-offset-4',
+} as const
+
 /** Sends its form; while that is under way it says so and a second press does nothing. */
 export function SubmitButton({
   children,
@@ -13,7 +19,7 @@ export function SubmitButton({
 }: {
   children: ReactNode
   pending?: string
-  look?: 'main' | 'quiet'
+  look?: keyof typeof looks
   name?: string
   value?: string
 }) {
@@ -27,7 +33,7 @@ export function SubmitButton({
       onClick={(event) => {
         if (status.pending) event.preventDefault()
       }}
-      className={look === 'main' ? 'btn' : 'btn-quiet'}
+      className={looks[look]}
     >
       {status.pending ? pending : children}
     </button>

@@ -1,0 +1,48 @@
+import Link from 'next/link'
+import type { ReactNode } from 'react'
+import { pageContext } from '../../lib/web/pages'
+import { ActionForm } from '../_ui/action-form'
+import { SubmitButton } from '../_ui/submit-button'
+import { signOutAction } from './actions'
+import { entriesFor } from './entries'
+import { MainNav } from './main-nav'
+
+/**
+ * The frame around everything behind sign-in. It shows and decides nothing: each page asks for itself who may
+ * see it. Where a technician stands, everything a finger must hit is made for gloves.
+ */
+export default async function ShopLayout({ children }: { children: ReactNode }) {
+  const { who, store } = await pageContext()
+  const shop = await store.db.shop.findFirst({ select: { name: true } })
+  if (!who || !shop) return <main id="main">{children}</main>
+  return (
+    <div className={`flex min-h-dvh flex-col ${who.roles.includes('technician') ? 'bench' : ''}`}>
+      <header className="no-print border-b-2 border-ink bg-sheet">
+        <div className="mx-auto flex max-w-6xl flex-wrap items-center justify-between gap-x-6 px-1 sm:px-3">
+          <div className="flex min-w-0 flex-wrap items-center gap-x-4">
+            <Link href="/" className="tap px-3 font-serif text-lg font-semibold text-ink no-underline">
+              {shop.name}
+            </Link>
+            <MainNav entries={entriesFor(who.roles)} />
+          </div>
+          <div className="flex flex-wrap items-center gap-x-2 px-3">
+            <span className="text-soft">{who.name}</span>
+            <ActionForm action={signOutAction} label="Sign out" className="contents">
+              <SubmitButton look="plain" pending="Signing out …">
+                Sign out
+              </SubmitButton>
+            </ActionForm>
+          </div>
+        </div>
+      </header>
+      <main id="main" tabIndex={-1} className="grow outline-none">
+        {children}
+      </main>
+      <footer className="no-print mx-auto w-full max-w-6xl px-4 pb-4 sm:px-6">
+        <Link href="/words" className="tap">
+          The words of this tool
+        </Link>
+      </footer>
+    </div>
+  )
+}

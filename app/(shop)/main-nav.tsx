@@ -1,0 +1,36 @@
+'use client'
+
+import Link from 'next/link'
+import { usePathname } from 'next/navigation'
+import type { NavEntry } from '../_ui/sub-nav'
+
+/** The way through the shop; the page that is open, or the one above it, is marked. */
+export function MainNav({ entries }: { entries: readonly NavEntry[] }) {
+  const current = entryOf(entries, usePathname())
+  return (
+    <nav aria-label="Shop">
+      <ul className="flex flex-wrap gap-x-1">
+        {entries.map(({ href, label }) => (
+          <li key={href}>
+            <Link
+              href={href}
+              aria-current={href === current ? 'page' : undefined}
+              className="tap border-b-4 border-transparent px-3 font-semibold text-ink no-underline
+                hover:border-edge aria-[current=page]:border-accent"
+            >
+              {label}
+            </Link>
+          </li>
+        ))}
+      </ul>
+    </nav>
+  )
+}
+
+/** The longest entry that the path lies under, so that /bikes/new is not /bikes. */
+function entryOf(entries: readonly NavEntry[], path: string): string | undefined {
+  return entries
+    .map(({ href }) => href)
+    .filter((href) => path === href || path.startsWith(`${href}/`))
+    .sort((a, b) => b.length - a.length)[0]
+}
