@@ -54,9 +54,9 @@ async function start(args) {
   const { startServer } = await import('./server.ts')
   const { greeting } = await import('./greeting.ts')
   const server = await startServer({ ...at, folder, distDir, demo }).catch((error) => plainly(error, at))
-  process.stdout.write(greeting({ ...at, port: server.port, firstDayCode: server.firstDayCode, demo }))
   stopListening()
   closeOnSignal(server)
+  process.stdout.write(greeting({ ...at, port: server.port, firstDayCode: server.firstDayCode, demo }))
 }
 
 /** @param {number} usual */

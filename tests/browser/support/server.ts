@@ -16,6 +16,8 @@ export type RunningShop = {
   printed(): string
   /** Ends the server in order and takes the folder away; a folder that was handed in stays. */
   close(): Promise<void>
+  /** Ends the server the way a power cut does. */
+  crash(): Promise<void>
 }
 
 /** Starts the built server in a process of its own, on a free port, with an empty folder unless told one. */
@@ -56,6 +58,10 @@ export async function startShop(wanted: { demo?: boolean; folder?: string } = {}
       const code = await ended
       if (wanted.folder === undefined) await rm(folder, { recursive: true, force: true })
       if (code !== 0) throw new Error(`The server did not end in order (${code}):\n${printed}`)
+    },
+    async crash() {
+      child.kill('SIGKILL')
+      await ended
     },
   }
 }
