@@ -7,7 +7,7 @@ import { sessionCookie } from '../../lib/web/cookies'
 import { formDoor } from '../../lib/web/form-door'
 
 export const signOutAction = formDoor(signOut, {
-  then: async () => {
+  after: async () => {
     const jar = await cookies()
     jar.delete(sessionCookie)
     redirect('/sign-in')

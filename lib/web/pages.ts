@@ -2,6 +2,7 @@ import { cookies } from 'next/headers'
 import { notFound, redirect } from 'next/navigation'
 import { cache } from 'react'
 import type { Context, Who } from '../shop/deed'
+import { Refusal } from '../shop/refusal'
 import { mayDo, type PersonVerb } from '../shop/who-may'
 import { contextOf } from './request-context'
 

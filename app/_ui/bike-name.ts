@@ -1,0 +1,16 @@
+type Named = { make: string; model: string; year: number | null }
+type Numbered = { viewingNo: number; stockNo: number | null; registration: string | null }
+
+/** What people call a bike: "Calder 600 four, 1997". */
+export function bikeName({ make, model, year }: Named): string {
+  return `${make} ${model}${year === null ? '' : `, ${year}`}`
+}
+
+/** What it is found by: "Viewing 3, stock 2, AB12 CDE". */
+export function numbersOf({ viewingNo, stockNo, registration }: Numbered): string {
+  const numbers = [`Viewing ${viewingNo}`, stockNo === null ? null : `stock ${stockNo}`, registration]
+  return numbers.filter(Boolean).join(', ')
+}
+
+/** What the price of a bike on the board is. */
+export const priceWords = { paid: 'Paid', offered: 'Offered', asking: 'Asked' } as const
