@@ -1,0 +1,93 @@
+import { quantile, type Spread, spreadFrom } from '../quantity/spread'
+import type { EstimateInput } from './estimate.input'
+import { type Moments, momentsOf, sharesOf } from './moments'
+import { inHours, inMoney, sourceOf } from './outcome-spread'
+import { type Outcomes, outcomesOf } from './outcomes'
+import { simulatedSpreads } from './simulation'
+import { type Work, workOf } from './work'
+
+export type { EstimateInput, EstimateRawInput } from './estimate.input'
+
+/** A mean with its spread: hours, or minor units that are not rounded. Keys of quantiles are String(level). */
+export interface Amount {
+  mean: number
+  sd: number
+  quantiles: Record<string, number>
+}
+
+export interface Estimate {
+  hours: Amount
+  cost: Amount
+  /** All operations of the input, in its order. */
+  operations: {
+    key: string
+    /** That it is done at all. */
+    chance: number
+    /** Keys of all jobs that need it, directly or through other operations. */
+    sharedBy: string[]
+  }[]
+  /** What the jobs would take one by one, less what they take together. */
+  hoursSavedBySharing: { mean: number }
+  /** What each job adds in expectation; the lines sum to the mean. */
+  lines: { key: string; chance: number; hoursMean: number; costMean: number }[]
+  /** How the quantiles were found; everything else is exact at any size. */
+  method: 'exact' | 'simulation'
+}
+
+/** Above so many merged states the quantiles come from a simulation. */
+const mostStates = 20_000
+
+/**
+ * Hours and money that a set of jobs takes. The work is the union of the operations of the jobs that happen, each
+ * once, and what the jobs add of their own; see the page beside this room for the formulas.
+ */
+export function estimate(input: EstimateInput): Estimate {
+  const work = workOf(input)
+  const moments = momentsOf(work, input.labourRate)
+  const spreads = spreadsOf(input, { work, moments })
+  const shares = sharesOf(work, input.labourRate)
+  const quantilesOf = (spread: Spread) =>
+    Object.fromEntries(input.quantiles.map((level) => [String(level), quantile(spread, level)]))
+  return {
+    hours: { ...moments.hours, quantiles: quantilesOf(spreads.hours()) },
+    cost: { ...moments.cost, quantiles: quantilesOf(spreads.cost()) },
+    operations: Object.keys(input.operations).map((key, place) => ({
+      key,
+      chance: shares.operationChances[place]!,
+      sharedBy: work.operations[place]!.jobs.map((job) => input.jobs[job]!.key),
+    })),
+    hoursSavedBySharing: { mean: shares.hoursSaved },
+    lines: input.jobs.map(({ key }, job) => ({ key, ...shares.lines[job]! })),
+    method: spreads.method,
+  }
+}
+
+/** The distributions of money (minor units) and of hours, for what builds on an estimate and for drawing it. */
+export function estimateSpreads(input: EstimateInput): { cost: () => Spread; hours: () => Spread } {
+  const work = workOf(input)
+  return spreadsOf(input, { work, moments: momentsOf(work, input.labourRate) })
+}
+
+function spreadsOf(input: EstimateInput, { work, moments }: { work: Work; moments: Moments }) {
+  const outcomes = outcomesOf(work, mostStates)
+  if (!outcomes) {
+    const simulated = simulatedSpreads(work, { labourRate: input.labourRate, moments })
+    return { method: 'simulation' as const, cost: () => simulated.cost, hours: () => simulated.hours }
+  }
+  return { method: 'exact' as const, ...exactSpreads(input, { work, moments, outcomes }) }
+}
+
+function exactSpreads(
+  input: EstimateInput,
+  { work, moments, outcomes }: { work: Work; moments: Moments; outcomes: Outcomes },
+) {
+  const reach = Math.max(0, ...input.quantiles.filter((level) => level < 1))
+  const spread = (kind: keyof Moments) =>
+    spreadFrom(
+      sourceOf(
+        { work, outcomes, measure: kind === 'hours' ? inHours : inMoney(input.labourRate) },
+        { ...moments[kind], reach },
+      ),
+    )
+  return { cost: () => spread('cost'), hours: () => spread('hours') }
+}
