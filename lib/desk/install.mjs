@@ -28,7 +28,10 @@ async function install(root, tell) {
   try {
     const { command, args } = npm()
     // `--include=dev`: the pages are built here, also where NODE_ENV says production.
-    const { code, output } = await run(command, [...args, 'ci', '--include=dev'], { cwd: root })
+    // `--loglevel=error`: under `npm run -s` npm would else be silent about what went wrong, too.
+    const { code, output } = await run(command, [...args, 'ci', '--include=dev', '--loglevel=error'], {
+      cwd: root,
+    })
     if (code !== 0) {
       throw new Trouble(
         `${output.trim()}\n\nThe packages could not be installed; what went wrong stands above. ` +
