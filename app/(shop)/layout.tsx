@@ -14,7 +14,7 @@ import { MainNav } from './main-nav'
 export default async function ShopLayout({ children }: { children: ReactNode }) {
   const { who, store } = await pageContext()
   const shop = await store.db.shop.findFirst({ select: { name: true } })
-  if (!who || !shop) return <main id="main">{children}</main>
+  if (!who || !shop) return children
   return (
     <div className={`flex min-h-dvh flex-col ${who.roles.includes('technician') ? 'bench' : ''}`}>
       <header className="no-print border-b-2 border-ink bg-sheet">
@@ -35,9 +35,7 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
           </div>
         </div>
       </header>
-      <main id="main" tabIndex={-1} className="grow outline-none">
-        {children}
-      </main>
+      <div className="grow">{children}</div>
       <footer className="no-print mx-auto w-full max-w-6xl px-4 pb-4 sm:px-6">
         <Link href="/words" className="tap">
           The words of this tool

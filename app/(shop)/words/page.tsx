@@ -10,7 +10,7 @@ export default async function Words() {
   await openPage('/words')
   const all = Object.values(words).sort((a, b) => a.word.localeCompare(b.word, 'en'))
   return (
-    <div className="page-narrow">
+    <main id="main" className="page-narrow">
       <PageHead
         title="The words of this tool"
         sub="What each word means here. A dotted line under a word anywhere opens the same text."
@@ -26,6 +26,6 @@ export default async function Words() {
           </div>
         ))}
       </dl>
-    </div>
+    </main>
   )
 }
