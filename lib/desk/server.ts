@@ -45,8 +45,8 @@ export async function startServer({
   const store = await openStore(folder, { say })
   shareStore(store)
   try {
-    // The sign-in page shows how to get in where everything is invented.
-    if (demo) process.env.STAND_LEDGER_DEMO = '1'
+    // The sign-in page lets anybody in where everything is invented: so it is set here or not at all.
+    process.env.STAND_LEDGER_DEMO = demo ? '1' : ''
     const firstDayCode = await makeFirstDayCode(store, new Date())
     const pages = await openPages({ distDir, port, host })
     const server = createServer((request, response) => answer(request, response, pages.handle))
