@@ -5,7 +5,9 @@ import next from 'next'
 import { projectRoot } from '../data/root'
 import { openStore, type Store, shareStore } from '../data/store'
 import { makeFirstDayCode } from '../shop/codes'
+import { forgetDerived } from '../shop/derived'
 import { headersOnlyWeSet, securityHeaders } from '../web/security-headers'
+import { ensureDemo } from './demo/make-demo'
 
 export type ServerSettings = {
   /** The shop's data folder. */

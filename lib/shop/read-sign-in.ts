@@ -27,7 +27,7 @@ export async function readSignInTiles(
 }
 
 /** Where the demo writes its invented people down. A real shop's folder never holds this file. */
-const demoFile = 'demo-sign-in.json'
+export const demoFile = 'demo-sign-in.json'
 
 const demoPeople = z.object({ people: z.array(z.object({ name: z.string(), pin: z.string() })) })
 
