@@ -49,6 +49,10 @@ export async function startServer({
   try {
     // The sign-in page lets anybody in where everything is invented: so it is set here or not at all.
     process.env.STAND_LEDGER_DEMO = demo ? '1' : ''
+    if (demo) {
+      const { ensureDemo } = await import('./demo/make-demo')
+      await ensureDemo(store, say)
+    }
     const firstDayCode = await makeFirstDayCode(store, new Date())
     const pages = await openPages({ distDir, port, host })
     const server = createServer((request, response) => answer(request, response, pages.handle))
