@@ -103,10 +103,12 @@ export function SelectField({
   required,
   choices,
   empty,
+  onChoose,
 }: FieldProps & {
   choices: readonly Choice[]
   /** The first line, which chooses nothing. */
   empty?: string
+  onChoose?: (value: string) => void
 }) {
   const field = useFormField(name, defaultValue)
   return (
@@ -115,6 +117,7 @@ export function SelectField({
         id={field.id}
         name={name}
         defaultValue={field.typed}
+        onChange={(event) => onChoose?.(event.target.value)}
         aria-required={required}
         aria-invalid={field.error !== null}
         aria-describedby={described(field, hint)}

@@ -52,7 +52,7 @@ export function PinPad() {
           value={pin}
           readOnly={pending}
           onChange={(event) => setPin(event.target.value.replace(/\D/g, '').slice(0, length))}
-          aria-required
+          required
           aria-invalid={field.error !== null}
           aria-describedby={described(field, 'hint')}
           className="field-box text-center text-3xl tracking-[0.4em]"

@@ -157,10 +157,10 @@ function merged(typed: TypedFigures, before: Figures): Partial<Figures> {
 function refuseWrongSums({ fasteners, care }: Figures, set: readonly string[]): void {
   const sums: Record<string, { field: string; chances: readonly number[] }> = {
     fasteners: {
-      field: `fasteners.${fasteners[0]?.name}.chance`,
+      field: `figures.fasteners.${fasteners[0]?.name}.chance`,
       chances: fasteners.map((state) => state.chance),
     },
-    care: { field: 'care.kept', chances: Object.values(care) },
+    care: { field: 'figures.care.kept', chances: Object.values(care) },
   }
   for (const key of set) {
     const sum = sums[key]

@@ -1,0 +1,7 @@
+import type { NavEntry } from '../../_ui/sub-nav'
+
+export const settingsEntries: readonly NavEntry[] = [
+  { href: '/settings', label: 'Figures' },
+  { href: '/settings/people', label: 'People and devices' },
+  { href: '/settings/limits', label: 'Limits' },
+]
