@@ -49,6 +49,8 @@ export async function startServer({
   try {
     // The sign-in page lets anybody in where everything is invented: so it is set here or not at all.
     process.env.STAND_LEDGER_DEMO = demo ? '1' : ''
+    if (demo) await ensureDemo(store, say)
+    await forgetDerived(store)
     if (demo) {
       const { ensureDemo } = await import('./demo/make-demo')
       await ensureDemo(store, say)

@@ -89,7 +89,12 @@ describe.skipIf(build === null)('a visitor who is not signed in', () => {
   })
 
   it('is refused where a post comes from another place, with or without an Origin header', async () => {
-    for (const headers of [{ origin: 'http://elsewhere.example' }, { 'sec-fetch-site': 'cross-site' }, {}]) {
+    const elsewhere: Record<string, string>[] = [
+      { origin: 'http://elsewhere.example' },
+      { 'sec-fetch-site': 'cross-site' },
+      {},
+    ]
+    for (const headers of elsewhere) {
       const answer = await visit('/api/v1/sync', { method: 'POST', headers, body: '{}' })
       expect(answer.status).toBe(403)
     }
