@@ -65,7 +65,10 @@ function describedByHand({ key, own, reason }: DecisionOf<'add-job'>): KnownJob 
 
 const demanded: readonly Call[] = ['stop', 'must']
 
-/** Which fault asks for which job. `live` must come in the order of `liveFaults`. */
+/**
+ * Which fault asks for which job. `live` must come in the order of `liveFaults`; those that leave no choice of
+ * job ask first, so that one with a choice can be cured by what is done anyway.
+ */
 export function claimsOn(asked: {
   known: ReadonlyMap<string, KnownJob>
   live: readonly Live[]
@@ -80,7 +83,13 @@ export function claimsOn(asked: {
       .map(({ key }) => key)
       .filter((key) => !isDropped(decisions, key)),
   )
-  for (const fault of live) {
+  const candidatesOf = (fault: Live) => fault.jobs.filter((job) => known.has(job))
+  const hasChoice = (fault: Live) => !fault.chosenJob && candidatesOf(fault).length > 1
+  const inTurn = [...live].sort(
+    (a, b) =>
+      Number(a.state === 'open') - Number(b.state === 'open') || Number(hasChoice(a)) - Number(hasChoice(b)),
+  )
+  for (const fault of inTurn) {
     if (fault.causes.length > 0) {
       if (!demanded.includes(fault.call)) continue
       for (const { job, share } of fault.causes) {
@@ -90,7 +99,7 @@ export function claimsOn(asked: {
       }
       continue
     }
-    const candidates = fault.jobs.filter((job) => known.has(job))
+    const candidates = candidatesOf(fault)
     const done = fault.chosenJob ? undefined : candidates.find((job) => certain.has(job))
     const job = done ?? candidates[0]
     if (job === undefined || !(demanded.includes(fault.call) || certain.has(job))) continue
