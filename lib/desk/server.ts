@@ -7,7 +7,6 @@ import { openStore, type Store, shareStore } from '../data/store'
 import { makeFirstDayCode } from '../shop/codes'
 import { forgetDerived } from '../shop/derived'
 import { headersOnlyWeSet, securityHeaders } from '../web/security-headers'
-import { ensureDemo } from './demo/make-demo'
 
 export type ServerSettings = {
   /** The shop's data folder. */
@@ -49,12 +48,12 @@ export async function startServer({
   try {
     // The sign-in page lets anybody in where everything is invented: so it is set here or not at all.
     process.env.STAND_LEDGER_DEMO = demo ? '1' : ''
-    if (demo) await ensureDemo(store, say)
-    await forgetDerived(store)
     if (demo) {
       const { ensureDemo } = await import('./demo/make-demo')
       await ensureDemo(store, say)
     }
+    // A new build may calculate differently.
+    await forgetDerived(store)
     const firstDayCode = await makeFirstDayCode(store, new Date())
     const pages = await openPages({ distDir, port, host })
     const server = createServer((request, response) => answer(request, response, pages.handle))
