@@ -68,16 +68,42 @@ export function minorFromTyped(typed: string): number | null {
 /** Amounts are kept in 32 bits: at most 21,474,836.47. */
 export const mostMinor = 2_147_483_647
 
+/** Of a value that may come as a number or as typed: what is wrong with it as typed, which stands last. */
+const asTyped = {
+  error: (issue: { code?: string; errors?: readonly (readonly { message: string }[])[] }) =>
+    issue.code === 'invalid_union' ? issue.errors?.at(-1)?.[0]?.message : undefined,
+}
+
 const moneyMessage = 'Give an amount in figures, like 1450 or 1450.50.'
 
 export const moneyOf = (missing: string) =>
-  z.union([
-    z.number().int(moneyMessage).min(0, moneyMessage).max(mostMinor, moneyMessage),
-    z
-      .string({ error: missing })
-      .trim()
-      .min(1, missing)
-      .transform((typed, context) => {
+  z.union(
+    [
+      z.number().int(moneyMessage).min(0, moneyMessage).max(mostMinor, moneyMessage),
+      z
+        .string({ error: missing })
+        .trim()
+        .min(1, missing)
+        .transform((typed, context) => {
+          const minor = minorFromTyped(typed)
+          if (minor === null) {
+            context.addIssue({ code: 'custom', message: moneyMessage })
+            return z.NEVER
+          }
+          return minor
+        }),
+    ],
+    asTyped,
+  )
+
+/** Money that may be left empty: null. */
+export const moneyOrNull = z
+  .union(
+    [
+      z.null(),
+      z.number().int(moneyMessage).min(0, moneyMessage).max(mostMinor, moneyMessage),
+      z.string().transform((typed, context) => {
+        if (typed.trim() === '') return null
         const minor = minorFromTyped(typed)
         if (minor === null) {
           context.addIssue({ code: 'custom', message: moneyMessage })
@@ -85,23 +111,9 @@ export const moneyOf = (missing: string) =>
         }
         return minor
       }),
-  ])
-
-/** Money that may be left empty: null. */
-export const moneyOrNull = z
-  .union([
-    z.null(),
-    z.number().int(moneyMessage).min(0, moneyMessage).max(mostMinor, moneyMessage),
-    z.string().transform((typed, context) => {
-      if (typed.trim() === '') return null
-      const minor = minorFromTyped(typed)
-      if (minor === null) {
-        context.addIssue({ code: 'custom', message: moneyMessage })
-        return z.NEVER
-      }
-      return minor
-    }),
-  ])
+    ],
+    asTyped,
+  )
   .default(null)
 
 /** A number as typed, with a decimal point or comma. */
@@ -117,19 +129,22 @@ export function numberFromTyped(typed: string): number | null {
 export function numberOrNull(given: { min: number; max: number; message: string }) {
   const { min, max, message } = given
   return z
-    .union([
-      z.null(),
-      z.number().min(min, message).max(max, message),
-      z.string().transform((typed, context) => {
-        if (typed.trim() === '') return null
-        const value = numberFromTyped(typed)
-        if (value === null || value < min || value > max) {
-          context.addIssue({ code: 'custom', message })
-          return z.NEVER
-        }
-        return value
-      }),
-    ])
+    .union(
+      [
+        z.null(),
+        z.number().min(min, message).max(max, message),
+        z.string().transform((typed, context) => {
+          if (typed.trim() === '') return null
+          const value = numberFromTyped(typed)
+          if (value === null || value < min || value > max) {
+            context.addIssue({ code: 'custom', message })
+            return z.NEVER
+          }
+          return value
+        }),
+      ],
+      asTyped,
+    )
     .default(null)
 }
 
