@@ -17,6 +17,7 @@ import type { Context, Who } from './deed'
 import { asReading, readShopFacts } from './facts'
 import { bikeToJudge, type JudgedBike, judgeBike } from './judge-bike'
 import { type LimitShown, limitsShown } from './limit-words'
+import { refuse } from './refusal'
 import { type Progress, progressOf } from './round-progress'
 import { mayDo } from './who-may'
 
@@ -97,14 +98,14 @@ export type Sheet = {
   person: { id: string; name: string; mayClear: boolean }
 }
 
-/** The sheet by the bike's viewing number; null where there is no such bike. */
+/** The sheet by the bike's viewing number; refused where there is no such bike. */
 export async function readSheet(
   { store, now, who }: Context & { who: Who },
   viewingNo: string | number,
-): Promise<Sheet | null> {
+): Promise<Sheet> {
   const { db } = store
-  const bike = await bikeByNumber(db, viewingNo)
-  if (!bike) return null
+  const bike =
+    (await bikeByNumber(db, viewingNo)) ?? refuse('not-found', 'There is no bike with that number.')
   const shop = await readShopFacts(db, now)
   const [everyLimit, people] = await Promise.all([
     db.limit.findMany({ where: { bikeId: bike.id, scope: 'bike' } }),

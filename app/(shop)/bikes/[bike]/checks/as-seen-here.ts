@@ -1,0 +1,160 @@
+import type { Check } from '../../../../../lib/core/checks/catalogue'
+import { askOf } from '../../../../../lib/core/checks/evidence'
+import { type Judgement, judge } from '../../../../../lib/core/checks/judge'
+import type { EnteredLimit } from '../../../../../lib/core/checks/limits'
+import { limitsShown } from '../../../../../lib/shop/limit-words'
+import type {
+  CheckShown,
+  Sheet,
+  SheetCheck,
+  SheetReading,
+  SheetRound,
+  Shuts,
+} from '../../../../../lib/shop/read-sheet'
+import { progressOf } from '../../../../../lib/shop/round-progress'
+import type { Entry } from '../../../../_ui/outbox/outbox'
+import type { LimitBody, ReadingBody } from './recording'
+
+export type SeenReading = SheetReading & { onItsWay: boolean }
+
+export type SeenCheck = Omit<SheetCheck, 'readings'> & {
+  readings: readonly SeenReading[]
+  /** The verdict was worked out on this device, from what the server has not confirmed yet. */
+  judgedHere: boolean
+  /** Stops that the server does not know of yet. */
+  newStops: readonly Shuts[]
+  photosOnTheirWay: number
+}
+
+export type SeenRound = Omit<SheetRound, 'checks'> & {
+  checks: readonly SeenCheck[]
+  /** Titles of the faults that shut the round as seen here; the server does not know of them yet. */
+  shutHere: readonly string[]
+}
+
+export type SeenSheet = Omit<Sheet, 'rounds'> & { rounds: readonly SeenRound[] }
+
+/**
+ * The sheet with what was recorded on this device and is still on its way: judged here with the same
+ * calculation as on the server. A stop that is seen here shuts its rounds here at once; nothing is opened
+ * here, since only the server knows all that holds a lock.
+ */
+export function asSeenHere(sheet: Sheet, entries: readonly Entry[]): SeenSheet {
+  const onTheirWay = entries.filter(({ state }) => state !== 'refused')
+  const seen = sheet.rounds.map((round) => ({
+    ...round,
+    checks: round.checks.map((row) => seenCheck(row, onTheirWay, sheet)),
+  }))
+  const shutting = seen.flatMap(({ checks }) => checks.flatMap(({ newStops }) => newStops))
+  const rounds = seen.map((round): SeenRound => {
+    const shutHere = shutting
+      .filter(
+        (shut) => shut.rounds.includes(round.round) && !round.locks.some(({ fault }) => fault === shut.fault),
+      )
+      .map(({ title }) => title)
+    const open = round.open && shutHere.length === 0
+    return {
+      ...round,
+      open,
+      shutHere,
+      progress: progressOf(round.checks.map(({ judgement }) => judgement)),
+      checks: open ? round.checks : round.checks.map(withoutHow),
+    }
+  })
+  const all = rounds.flatMap(({ checks }) => checks.map(({ judgement }) => judgement))
+  return { ...sheet, rounds, progress: progressOf(all) }
+}
+
+/** The check as the calculation takes it; it never looks at the instruction. */
+export function asCheck(shown: CheckShown): Check {
+  return { ...shown, how: shown.how ?? [] } as Check
+}
+
+/** Ids of what the server shows by now. */
+export function arrivedOn(sheet: Sheet): Set<string> {
+  const rows = sheet.rounds.flatMap(({ checks }) => checks)
+  return new Set([
+    ...sheet.limitIds,
+    ...rows.flatMap(({ readings, photos }) => [...readings, ...photos].map(({ id }) => id)),
+  ])
+}
+
+function seenCheck(row: SheetCheck, entries: readonly Entry[], sheet: Sheet): SeenCheck {
+  const readings = entries.flatMap((entry) => newReading(entry, row, sheet))
+  const limits = latestAtEach(entries.flatMap((entry) => newLimit(entry, row, sheet)))
+  const photosOnTheirWay = entries.filter((entry) => isNewPhoto(entry, row, sheet)).length
+  const kept = row.readings.map((reading) => ({ ...reading, onItsWay: false }))
+  if (readings.length + limits.length === 0) {
+    return { ...row, readings: kept, judgedHere: false, newStops: [], photosOnTheirWay }
+  }
+  const all = [...kept, ...readings]
+  const entered = [...row.entered.filter((limit) => !isReplaced(limit, limits)), ...limits]
+  const check = asCheck(row.check)
+  const { kind } = sheet.bike
+  const { asOf, ages } = sheet
+  const judgement = judge({ check, readings: all, limits: entered, kind, asOf, ages })
+  return {
+    ...row,
+    readings: all,
+    entered,
+    limits: check.sort === 'measured' ? limitsShown(check, entered) : row.limits,
+    judgement,
+    judgedHere: true,
+    newStops: stopsRaised(row, judgement),
+    photosOnTheirWay,
+  }
+}
+
+function newReading({ kept }: Entry, row: SheetCheck, sheet: Sheet): SeenReading[] {
+  if (kept.to !== 'sync' || kept.deed !== 'record-reading') return []
+  const body = kept.body as ReadingBody
+  if (!isFor(body, row, sheet) || row.readings.some(({ id }) => id === body.id)) return []
+  const instrument =
+    row.check.sort === 'measured'
+      ? row.check.instruments.find(({ key }) => key === body.instrument)
+      : undefined
+  const { bike: _, ...said } = body
+  const who = kept.author === sheet.person.id ? sheet.person.name : 'somebody else'
+  return [{ ...said, instrument: instrument ?? null, who, onItsWay: true }]
+}
+
+function newLimit({ kept }: Entry, row: SheetCheck, sheet: Sheet): EnteredLimit[] {
+  if (kept.to !== 'sync' || kept.deed !== 'set-bike-limit') return []
+  const body = kept.body as LimitBody
+  if (!isFor(body, row, sheet) || sheet.limitIds.includes(body.id)) return []
+  const { bike: _, note, source, ...figures } = body
+  const where = source === 'stamped' ? 'stamped on the part' : 'entered on this bike'
+  return [{ ...figures, scope: 'bike', source: { kind: source, says: note ? `${where}: ${note}` : where } }]
+}
+
+function isNewPhoto({ kept }: Entry, row: SheetCheck, sheet: Sheet): boolean {
+  if (kept.to !== 'photos') return false
+  const { bike = '', check = '' } = kept.facts
+  return isFor({ bike, check }, row, sheet) && !row.photos.some(({ id }) => id === kept.id)
+}
+
+function isFor(body: { bike: string; check: string }, row: SheetCheck, sheet: Sheet): boolean {
+  return body.bike === sheet.bike.id && body.check === row.check.key
+}
+
+function latestAtEach(limits: readonly EnteredLimit[]): EnteredLimit[] {
+  return [...new Map(limits.map((limit) => [limit.position, limit])).values()]
+}
+
+/** A limit for this bike takes the place of an earlier one at the same position. */
+function isReplaced(limit: EnteredLimit, by: readonly EnteredLimit[]): boolean {
+  return limit.scope === 'bike' && by.some(({ position }) => position === limit.position)
+}
+
+function stopsRaised(row: SheetCheck, judgement: Judgement): Shuts[] {
+  const check = asCheck(row.check)
+  const raised = check.raises
+    .filter((raise) => askOf(check, judgement, raise).is === 'fires')
+    .map((raise) => ('fault' in raise ? raise.fault : 'settles' in raise ? raise.settles.fault : null))
+  const known = row.faults.map(({ fault }) => fault)
+  return row.shuts.filter(({ fault }) => raised.includes(fault) && !known.includes(fault))
+}
+
+function withoutHow(row: SeenCheck): SeenCheck {
+  return { ...row, check: { ...row.check, how: null } }
+}

@@ -1,0 +1,241 @@
+'use client'
+
+import { type ReactNode, type Ref, useState } from 'react'
+import type { Condition, Round } from '../../../../../lib/core/checks/catalogue'
+import { isOpen } from '../../../../../lib/shop/round-progress'
+import { CallMark, VerdictMark } from '../../../../_ui/marks'
+import { Caution } from '../../../../_ui/notes'
+import type { SeenCheck, SeenReading } from './as-seen-here'
+import { LimitForm } from './limit-form'
+import { LimitsHere } from './limits-here'
+import { PhotosOfCheck } from './photos-of-check'
+import { readingWords } from './reading-words'
+import { ReadingsTaken } from './readings-taken'
+import { CodeKeys, MeasureKeys, NumberKeys } from './record-keys'
+import { LookTiles } from './record-look'
+import type { LimitFigures, Said } from './recording'
+import { roundWords, sellerDidIt } from './round-words'
+import { SkipCheck } from './skip-check'
+
+/** One check: what to mind, how to do it, what it came to, and the place to record it. */
+export function CheckPanel({
+  row,
+  shut,
+  asOf,
+  zone,
+  holding,
+  heading,
+  number,
+  of,
+  next,
+  onRecord,
+  onLimit,
+  onPhoto,
+  onHold,
+}: {
+  row: SeenCheck
+  shut: boolean
+  asOf: string
+  zone: string
+  holding: readonly Condition[]
+  heading: Ref<HTMLHeadingElement>
+  number: number
+  of: number
+  next: ReactNode
+  onRecord: (said: Said) => void
+  onLimit: (figures: LimitFigures) => void
+  onPhoto: (bytes: Blob) => void
+  onHold: (condition: Condition) => void
+}) {
+  const [asked, setAsked] = useState<{ correcting: SeenReading | null } | null>(null)
+  const [note, setNote] = useState('')
+  const { check, judgement } = row
+  const waiting = isOpen(judgement)
+  const taking = asked ?? (waiting ? { correcting: null } : null)
+
+  /** The note belongs to this one reading, and asking again or correcting ends with it. */
+  function record(said: Said) {
+    onRecord({ ...said, note: note.trim() || null, supersedes: taking?.correcting?.id ?? null })
+    setAsked(null)
+    setNote('')
+  }
+
+  return (
+    <article aria-labelledby="check-title" className="sheet flex min-w-0 flex-col gap-4">
+      <div>
+        <p className="text-soft">
+          {roundWords[check.round].name} round, check {number} of {of}
+          {check.safety && (
+            <>
+              {' · '}
+              <strong className="text-ink">Safety check</strong>
+            </>
+          )}
+        </p>
+        <h2 id="check-title" ref={heading} tabIndex={-1}>
+          {check.title}
+        </h2>
+      </div>
+      {row.cautions.map(({ title, says }) => (
+        <Caution key={title} title={title}>
+          {says}
+        </Caution>
+      ))}
+      <How row={row} shut={shut} />
+      {check.sort === 'measured' && <LimitsHere row={row} />}
+      {!waiting && <Outcome row={row} />}
+      {!taking && next}
+      {taking && (
+        <div className="flex flex-col gap-3 border-t-2 border-ink pt-3">
+          {taking.correcting && (
+            <p className="border-l-8 border-accent bg-wash p-2">
+              This takes the place of <strong>{readingWords(check, taking.correcting)}</strong>, which stays
+              in the record.
+            </p>
+          )}
+          {asked && !taking.correcting && check.sort === 'measured' && (
+            <p className="border-l-8 border-accent bg-wash p-2">
+              Measured again at one place, the readings are averaged.
+            </p>
+          )}
+          {shut && (
+            <label className="tile items-center">
+              <input
+                type="checkbox"
+                checked={note === sellerDidIt}
+                onChange={(event) => setNote(event.target.checked ? sellerDidIt : '')}
+              />
+              <span className="font-semibold">{sellerDidIt}</span>
+            </label>
+          )}
+          <Recorder
+            row={row}
+            asOf={asOf}
+            holding={holding}
+            correcting={taking.correcting}
+            onRecord={record}
+            onHold={onHold}
+          />
+          <NoteField note={note} onChange={setNote} />
+          {asked && (
+            <button type="button" className="btn-quiet" onClick={() => setAsked(null)}>
+              Leave it as it is
+            </button>
+          )}
+        </div>
+      )}
+      {row.readings.length > 0 && (
+        <ReadingsTaken row={row} zone={zone} onCorrect={(correcting) => setAsked({ correcting })} />
+      )}
+      <div className="flex flex-col gap-2 border-t border-rule pt-3">
+        {!taking && (
+          <button type="button" className="btn-quiet" onClick={() => setAsked({ correcting: null })}>
+            {check.sort === 'measured' ? 'Measure again' : 'Check again'}
+          </button>
+        )}
+        <PhotosOfCheck row={row} zone={zone} onPhoto={onPhoto} />
+        {check.sort === 'measured' && <LimitForm check={check} onLimit={onLimit} />}
+        <SkipCheck onSkip={(because) => onRecord({ kind: 'skipped', value: because })} />
+      </div>
+    </article>
+  )
+}
+
+function How({ row: { check }, shut }: { row: SeenCheck; shut: boolean }) {
+  const needs = check.needs.length > 0 ? `Needs: ${check.needs.join(', ')}. ` : ''
+  return (
+    <div className="flex flex-col gap-1">
+      {check.how === null || shut ? (
+        <p className="font-semibold">How to do it is held back while this round is shut.</p>
+      ) : (
+        <ol className="list-decimal pl-6">
+          {check.how.map((step) => (
+            <li key={step}>{step}</li>
+          ))}
+        </ol>
+      )}
+      <p className="text-soft">
+        {needs}About {check.minutes < 1 ? 'half a minute' : `${check.minutes} min`}.
+      </p>
+    </div>
+  )
+}
+
+/** The verdict in words, whose it is so far, and what it raises. */
+function Outcome({ row }: { row: SeenCheck }) {
+  const { judgement, faults, newStops } = row
+  return (
+    <div className="flex flex-col gap-2 border-t-2 border-ink pt-3">
+      <p className="flex flex-wrap items-center gap-x-3 gap-y-1 text-lg">
+        <VerdictMark verdict={judgement.verdict} />
+        <span>{judgement.says}</span>
+      </p>
+      {row.judgedHere && <p className="text-soft">As judged on this device; on its way to the server.</p>}
+      {faults.map(({ fault, title, means, call }) => (
+        <p key={fault}>
+          <CallMark call={call} /> <strong>{title}.</strong> {means}
+        </p>
+      ))}
+      {newStops.map(({ fault, title, rounds }) => (
+        <p key={fault}>
+          <CallMark call="stop" /> <strong>{title}.</strong> {shutWords(rounds)}
+        </p>
+      ))}
+    </div>
+  )
+}
+
+function shutWords(rounds: readonly Round[]): string {
+  const names = rounds.map((round) => roundWords[round].name.toLowerCase())
+  return `The ${names.join(' and the ')} round ${names.length > 1 ? 'are' : 'is'} shut.`
+}
+
+type RecorderProps = {
+  row: SeenCheck
+  asOf: string
+  holding: readonly Condition[]
+  correcting: SeenReading | null
+  onRecord: (said: Said) => void
+  onHold: (condition: Condition) => void
+}
+
+function Recorder({ row, asOf, holding, correcting, onRecord, onHold }: RecorderProps) {
+  const { check } = row
+  switch (check.sort) {
+    case 'look':
+      return <LookTiles check={check} onRecord={onRecord} />
+    case 'measured':
+      return (
+        <MeasureKeys
+          row={row}
+          check={check}
+          holding={holding}
+          correcting={correcting}
+          onRecord={onRecord}
+          onHold={onHold}
+        />
+      )
+    case 'code':
+      return <CodeKeys check={check} asOf={asOf} onRecord={onRecord} />
+    case 'number':
+      return <NumberKeys check={check} onRecord={onRecord} />
+  }
+}
+
+function NoteField({ note, onChange }: { note: string; onChange: (note: string) => void }) {
+  return (
+    <details>
+      <summary className="tap font-semibold">Add a note to it</summary>
+      <label className="flex flex-col gap-1">
+        <span className="text-soft">Write it first: it goes with the reading.</span>
+        <input
+          value={note}
+          maxLength={500}
+          autoComplete="off"
+          onChange={(event) => onChange(event.target.value)}
+          className="field-box"
+        />
+      </label>
+    </details>
+  )
+}

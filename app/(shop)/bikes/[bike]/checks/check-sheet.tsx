@@ -1,0 +1,219 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { startTransition, useEffect, useMemo, useRef, useState } from 'react'
+import type { Condition, Round } from '../../../../../lib/core/checks/catalogue'
+import type { Sheet } from '../../../../../lib/shop/read-sheet'
+import { isOpen } from '../../../../../lib/shop/round-progress'
+import { bikeName, numbersOf } from '../../../../_ui/bike-name'
+import { Caution } from '../../../../_ui/notes'
+import type { Kept, OutboxState } from '../../../../_ui/outbox/outbox'
+import { useOutbox } from '../../../../_ui/outbox/use-outbox'
+import { isUnsent } from '../../../../_ui/outbox/words'
+import { PageHead } from '../../../../_ui/page-head'
+import { arrivedOn, asSeenHere, type SeenCheck, type SeenSheet } from './as-seen-here'
+import { CheckPanel } from './check-panel'
+import { ConditionsHeld } from './conditions-held'
+import { LastRecorded } from './last-recorded'
+import { PrintedSheet } from './printed-sheet'
+import { keptLimit, keptPhoto, keptReading, type Said } from './recording'
+import { RoundLocks } from './round-locks'
+import { RoundSteps } from './round-steps'
+import { roundWords } from './round-words'
+import { RowsOfRound } from './rows-of-round'
+import { SendingState } from './sending-state'
+
+type Start = { round: Round | null; check: string | null }
+
+/** The technician's sheet: one round at a time, one check at a time, everything recorded at once and sent on. */
+export function CheckSheet({ sheet, start }: { sheet: Sheet; start: Start }) {
+  const { state, outbox } = useOutbox(sheet.person.id)
+  const seen = useMemo(() => asSeenHere(sheet, state.entries), [sheet, state.entries])
+  useArrivals(sheet, state, (ids) => outbox().forget(ids))
+
+  const [at, setAt] = useState(() => startAt(seen, start))
+  const [last, setLast] = useState<string | null>(null)
+  const [holding, setHolding] = useState<readonly Condition[]>([])
+  const panel = useRef<HTMLHeadingElement>(null)
+  const next = useRef<HTMLButtonElement>(null)
+
+  const round = seen.rounds.find((one) => one.round === at.round)!
+  const row = round.checks.find(({ check }) => check.key === at.check) ?? round.checks[0]
+  const follows = row && followingOpen(seen, row)
+
+  /** The heading of the check takes the focus, so that a reader hears where it is and Tab goes on from there. */
+  function open(target: { round: Round; check: string | null }) {
+    setAt(target)
+    const query = new URLSearchParams({ round: target.round, ...(target.check && { check: target.check }) })
+    window.history.replaceState(null, '', `?${query}`)
+    requestAnimationFrame(() => panel.current?.focus())
+  }
+
+  function openRound(to: Round) {
+    const { checks } = seen.rounds.find((one) => one.round === to)!
+    const first = checks.find(({ judgement }) => isOpen(judgement)) ?? checks[0]
+    open({ round: to, check: first?.check.key ?? null })
+  }
+
+  /** A check answered good leads on by itself; anything else stays, for a photo, a note or a second look. */
+  function record(recorded: SeenCheck, said: Said) {
+    const kept = keptReading(said, { sheet, check: recorded.check, now: new Date(), holding })
+    const after = add(kept)
+    setLast(recorded.check.key)
+    const done = after.rounds
+      .flatMap(({ checks }) => checks)
+      .find(({ check }) => check.key === recorded.check.key)
+    if (!done || isOpen(done.judgement)) return
+    const to = followingOpen(after, done)
+    const leadsOn = said.kind === 'skipped' || (said.kind === 'answer' && isPlainlyGood(done))
+    if (leadsOn && to?.check.round === recorded.check.round) {
+      open({ round: to.check.round, check: to.check.key })
+    } else requestAnimationFrame(() => next.current?.focus())
+  }
+
+  function add(kept: Kept): SeenSheet {
+    outbox().add(kept)
+    return asSeenHere(sheet, outbox().state().entries)
+  }
+
+  const { progress } = seen
+  return (
+    <>
+      <div className="flex flex-col gap-5 print:hidden">
+        <PageHead
+          title={bikeName(sheet.bike)}
+          sub={numbersOf(sheet.bike)}
+          figure={{
+            label: 'Still to check',
+            value: progress.open,
+            note: `of ${progress.applicable}${progress.skipped > 0 ? `; ${progress.skipped} left out, with a reason` : ''}`,
+          }}
+        />
+        <SendingState state={state} person={sheet.person.id} putAway={(id) => outbox().forget([id])} />
+        <RoundSteps rounds={seen.rounds} current={at.round} onOpen={openRound} />
+        <RoundLocks round={round} bike={sheet.bike.id} mayClear={sheet.person.mayClear} zone={sheet.zone} />
+        <ConditionsHeld round={round} holding={holding} onChange={setHolding} />
+        <LastRecorded
+          row={seen.rounds.flatMap(({ checks }) => checks).find(({ check }) => check.key === last) ?? null}
+          current={row?.check.key ?? null}
+          onOpen={(check) => open({ round: check.round, check: check.key })}
+        />
+        <div className="grid items-start gap-5 md:grid-cols-[minmax(0,1fr)_16rem] lg:grid-cols-[minmax(0,1fr)_22rem]">
+          {row ? (
+            <CheckPanel
+              key={row.check.key}
+              row={row}
+              shut={!round.open}
+              asOf={sheet.asOf}
+              zone={sheet.zone}
+              holding={holding}
+              heading={panel}
+              number={round.checks.indexOf(row) + 1}
+              of={round.checks.length}
+              onRecord={(said) => record(row, said)}
+              onLimit={(figures) => add(keptLimit(figures, { sheet, check: row.check, now: new Date() }))}
+              onPhoto={(bytes) => add(keptPhoto(bytes, { sheet, check: row.check, now: new Date() }))}
+              onHold={(condition) => setHolding([...holding, condition])}
+              next={
+                <NextStep
+                  row={row}
+                  follows={follows ?? null}
+                  button={next}
+                  onOpen={({ check }) => open({ round: check.round, check: check.key })}
+                />
+              }
+            />
+          ) : (
+            <p>No check of this round applies to this kind of bike.</p>
+          )}
+          <RowsOfRound
+            round={round}
+            current={row?.check.key ?? null}
+            onOpen={(check) => open({ round: round.round, check })}
+          />
+        </div>
+        {sheet.law && <Caution title={sheet.law.title}>{sheet.law.says}</Caution>}
+      </div>
+      <PrintedSheet sheet={seen} />
+    </>
+  )
+}
+
+function startAt(seen: SeenSheet, { round, check }: Start): { round: Round; check: string | null } {
+  const all = seen.rounds.flatMap(({ checks }) => checks)
+  const named = all.find((row) => row.check.key === check)
+  if (named) return { round: named.check.round, check: named.check.key }
+  const inRound = round ? seen.rounds.filter((one) => one.round === round) : seen.rounds
+  const doable = inRound.find((one) => one.open && one.progress.open > 0) ?? inRound[0]
+  const first = doable?.checks.find(({ judgement }) => isOpen(judgement)) ?? doable?.checks[0]
+  return { round: doable?.round ?? 'cold', check: first?.check.key ?? null }
+}
+
+/** The next check that waits: behind this one in its round, then before it, then in the next round that is open. */
+function followingOpen(seen: SeenSheet, row: SeenCheck): SeenCheck | null {
+  const here = seen.rounds.findIndex((one) => one.round === row.check.round)
+  const checks = seen.rounds[here]?.checks ?? []
+  const place = checks.findIndex(({ check }) => check.key === row.check.key)
+  const inOrder = [...checks.slice(place + 1), ...checks.slice(0, Math.max(place, 0))]
+  const later = [...seen.rounds.slice(here + 1), ...seen.rounds.slice(0, Math.max(here, 0))]
+  const elsewhere = later.filter(({ open }) => open).flatMap((round) => round.checks)
+  return [...inOrder, ...elsewhere].find(({ judgement }) => isOpen(judgement)) ?? null
+}
+
+function isPlainlyGood({ judgement }: SeenCheck): boolean {
+  return judgement.verdict === 'within' && !judgement.noted
+}
+
+function NextStep({
+  row,
+  follows,
+  button,
+  onOpen,
+}: {
+  row: SeenCheck
+  follows: SeenCheck | null
+  button: React.Ref<HTMLButtonElement>
+  onOpen: (row: SeenCheck) => void
+}) {
+  if (isOpen(row.judgement)) return null
+  if (!follows) {
+    return <p className="font-semibold">Nothing is left to check that may be checked now.</p>
+  }
+  const elsewhere = follows.check.round !== row.check.round
+  return (
+    <button ref={button} type="button" className="btn text-lg" onClick={() => onOpen(follows)}>
+      {elsewhere && `On to the ${roundWords[follows.check.round].name.toLowerCase()} round: `}
+      {!elsewhere && 'Next: '}
+      {follows.check.title}
+    </button>
+  )
+}
+
+/**
+ * Once everything has gone out the page is read again, so that what it shows is the server's word; what the
+ * server shows by then is taken out of the outbox.
+ */
+function useArrivals(sheet: Sheet, state: OutboxState, forget: (ids: readonly string[]) => void): void {
+  const router = useRouter()
+  const arrived = useMemo(() => arrivedOn(sheet), [sheet])
+  const mine = state.entries.filter(({ kept }) => bikeOf(kept) === sheet.bike.id)
+  const sent = state.entries.filter((entry) => entry.state === 'sent')
+  const gone = sent.filter((entry) => !mine.includes(entry) || arrived.has(entry.kept.id))
+  const toForget = gone.map(({ kept }) => kept.id).join()
+  const missing = sent
+    .filter((entry) => !gone.includes(entry))
+    .map(({ kept }) => kept.id)
+    .join()
+  const quiet = !state.entries.some(isUnsent)
+
+  useEffect(() => {
+    if (toForget !== '') forget(toForget.split(','))
+  })
+  useEffect(() => {
+    if (missing !== '' && quiet) startTransition(() => router.refresh())
+  }, [missing, quiet, router])
+}
+
+function bikeOf(kept: Kept): unknown {
+  return kept.to === 'sync' ? kept.body.bike : kept.facts.bike
+}

@@ -1,0 +1,45 @@
+import { LimitScale } from '../../../../_ui/limit-scale'
+import { Source } from '../../../../_ui/notes'
+import type { SeenCheck } from './as-seen-here'
+
+/** What the reading is held against and where each figure comes from; drawn once there is something to draw. */
+export function LimitsHere({ row }: { row: SeenCheck }) {
+  const { limits, check, judgement } = row
+  const found = 'found' in judgement && judgement.found?.sort === 'measured' ? judgement.found : null
+  const limit = found?.limit ?? null
+  return (
+    <div className="flex flex-col gap-2">
+      {limits.map(({ at, words, sources, saleWords }) => (
+        <div key={at.join()}>
+          <p>
+            <strong>Limit{at.length > 0 ? ` (${at.join(', ')})` : ''}:</strong>{' '}
+            {words ?? 'set by model. Nothing is judged until it is entered.'}
+            {saleWords && (
+              <>
+                {' '}
+                <strong>Sale line:</strong> {saleWords}.
+              </>
+            )}
+          </p>
+          {sources.map(({ kind, says }) => (
+            <Source key={says} kind={kind} says={says} />
+          ))}
+        </div>
+      ))}
+      {found && limit && (
+        <LimitScale
+          title={check.title}
+          unit={limit.unit}
+          min={limit.min?.value ?? null}
+          max={limit.max?.value ?? null}
+          asNew={limit.asNew}
+          saleMin={limit.saleMin?.value ?? null}
+          saleMax={limit.saleMax?.value ?? null}
+          readings={found.positions.flatMap(({ value }) =>
+            value === null ? [] : [{ value, plusMinus: 2 * found.standardUncertainty }],
+          )}
+        />
+      )}
+    </div>
+  )
+}

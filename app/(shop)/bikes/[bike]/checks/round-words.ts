@@ -1,0 +1,33 @@
+import type { Condition, Round } from '../../../../../lib/core/checks/catalogue'
+
+export const roundWords: Record<Round, { name: string; when: string }> = {
+  cold: { name: 'Cold', when: 'engine off, nothing switched on' },
+  stand: { name: 'Stand', when: 'wheels free to turn' },
+  running: { name: 'Running', when: 'engine on, standing still' },
+  road: { name: 'Road', when: 'ridden' },
+}
+
+/** What a person says to be so before taking a reading. */
+export const conditionSaid: Record<Condition, string> = {
+  cold: 'Engine cold',
+  hot: 'Engine hot',
+  upright: 'Bike upright',
+  level: 'On level ground',
+  rested: 'Rested for some hours',
+  off: 'Everything switched off',
+}
+
+/** Of a pair that excludes each other, saying the one takes the other back. */
+export const excludes: Partial<Record<Condition, Condition>> = { cold: 'hot', hot: 'cold' }
+
+export const sellerDidIt = 'Seen, the seller did it'
+
+/** Why a check was not done, ready to tap. */
+export const skipReasons = [
+  'No tool for it here',
+  'Part cannot be reached',
+  'Engine was already warm',
+  'The seller did not allow it',
+  'Not safe to do now',
+  'No time this visit',
+] as const

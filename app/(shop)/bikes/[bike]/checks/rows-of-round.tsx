@@ -1,0 +1,67 @@
+import { isOpen } from '../../../../../lib/shop/round-progress'
+import { VerdictMark } from '../../../../_ui/marks'
+import type { SeenCheck, SeenRound } from './as-seen-here'
+import { roundWords } from './round-words'
+
+/** All checks of the round in their order; a tap opens one. */
+export function RowsOfRound({
+  round,
+  current,
+  onOpen,
+}: {
+  round: SeenRound
+  current: string | null
+  onOpen: (check: string) => void
+}) {
+  return (
+    <section aria-label={`All checks of the ${roundWords[round.round].name.toLowerCase()} round`}>
+      <h2 className="border-b-2 border-ink pb-1 text-lg">
+        {roundWords[round.round].name} round{' '}
+        <span className="font-sans text-base font-normal text-soft">{roundWords[round.round].when}</span>
+      </h2>
+      <ol>
+        {round.checks.map((row) => (
+          <li key={row.check.key} className="border-b border-rule">
+            <button
+              type="button"
+              aria-current={row.check.key === current ? 'true' : undefined}
+              onClick={() => onOpen(row.check.key)}
+              className="flex min-h-(--target) w-full cursor-pointer items-center justify-between gap-2 border-l-8
+                border-transparent py-1 pl-2 text-left hover:bg-wash aria-[current=true]:border-accent
+                aria-[current=true]:bg-wash aria-[current=true]:font-semibold"
+            >
+              <span className="min-w-0">{row.check.title}</span>
+              <RowState row={row} />
+            </button>
+          </li>
+        ))}
+      </ol>
+      {round.notApplicable.length > 0 && (
+        <details className="mt-2">
+          <summary className="tap text-soft">
+            {round.notApplicable.length} more do not apply to this kind of bike
+          </summary>
+          <ul className="list-disc pl-6 text-soft">
+            {round.notApplicable.map((title) => (
+              <li key={title}>{title}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </section>
+  )
+}
+
+function RowState({ row }: { row: SeenCheck }) {
+  const { judgement } = row
+  if (!isOpen(judgement)) return <VerdictMark verdict={judgement.verdict} />
+  const read =
+    judgement.verdict === 'not-judged' && judgement.found?.sort === 'measured' ? judgement.found : null
+  if (!read) return <span className="sr-only">To do</span>
+  const all = read.positions.length
+  return (
+    <span className="whitespace-nowrap font-semibold">
+      {all - read.missing.length} of {all}
+    </span>
+  )
+}
