@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { typedMoney } from '../core/quantity/typed-money'
 import { bikeColumns, bikeFacts, checkSale } from './bike-fields'
 import { deed, requireFresh } from './deed'
 import { idOf, versionOf } from './fields'
@@ -51,8 +52,6 @@ type StoredBike = {
 
 /** What is stored now, by the names of the form's fields, as a person would have typed it. */
 export function asTyped(bike: StoredBike): Record<string, string> {
-  const money = (minor: number | null) =>
-    minor === null ? '' : (minor / 100).toFixed(2).replace(/\.00$/, '')
   return {
     make: bike.make,
     model: bike.model,
@@ -60,10 +59,10 @@ export function asTyped(bike: StoredBike): Record<string, string> {
     registration: bike.registration ?? '',
     frameNumber: bike.frameNumber ?? '',
     distance: bike.distance?.toString() ?? '',
-    asking: money(bike.askingMinor),
-    saleLow: money(bike.saleLowMinor),
-    saleLikely: money(bike.saleLikelyMinor),
-    saleHigh: money(bike.saleHighMinor),
+    asking: typedMoney(bike.askingMinor),
+    saleLow: typedMoney(bike.saleLowMinor),
+    saleLikely: typedMoney(bike.saleLikelyMinor),
+    saleHigh: typedMoney(bike.saleHighMinor),
     sellerName: bike.sellerName ?? '',
     sellerContact: bike.sellerContact ?? '',
     notes: bike.notes,

@@ -31,6 +31,7 @@ export const may = {
   'people:change': manager,
   'device:change': manager,
   'figures:change': manager,
+  'catalogue:change': manager,
 } as const satisfies Record<string, readonly Role[] | 'code' | 'device'>
 
 export type Verb = keyof typeof may

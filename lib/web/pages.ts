@@ -26,6 +26,7 @@ export const pages = {
   '/settings': 'figures:change',
   '/settings/people': 'people:change',
   '/settings/limits': 'limit:set',
+  '/settings/jobs': 'catalogue:change',
   '/words': 'bike:see',
 } as const satisfies Record<string, PersonVerb | 'anyone'>
 

@@ -4,4 +4,5 @@ export const settingsEntries: readonly NavEntry[] = [
   { href: '/settings', label: 'Figures' },
   { href: '/settings/people', label: 'People and devices' },
   { href: '/settings/limits', label: 'Limits' },
+  { href: '/settings/jobs', label: 'Jobs' },
 ]

@@ -20,7 +20,7 @@ export type Round = (typeof rounds)[number]
 
 /** Where a figure or rule comes from; `says` names the source or says what it rests on. */
 export type Source = {
-  kind: 'stamped' | 'maker' | 'law' | 'standard' | 'common practice' | 'starting value'
+  kind: 'stamped' | 'maker' | 'shop' | 'law' | 'standard' | 'common practice' | 'starting value'
   says: string
 }
 
