@@ -49,14 +49,13 @@ export function timesFixed({ of: { re, im }, start }: Row, amount: number, at: F
   }
 }
 
-/** Multiplies a row by the transform of `scale` times a three-point value (or a plain number), origin 0. */
-export function timesUncertain(
+/** Multiplies a row by the transform of what `scale` times an uncertain value lies above its low end. */
+export function timesAboveLow(
   row: Row,
   { value, scale }: { value: Uncertain; scale: number },
   at: Frequencies,
 ): void {
-  const { low, width, alpha } = pert(value)
-  timesFixed(row, scale * low, at)
+  const { width, alpha } = pert(value)
   if (scale * width !== 0) timesBeta(row, { alpha, stretch: scale * width }, at)
 }
 

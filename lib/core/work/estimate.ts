@@ -1,3 +1,4 @@
+import { type Shape, shapeOf } from '../quantity/shape'
 import { quantile, type Spread, spreadFrom } from '../quantity/spread'
 import type { EstimateInput } from './estimate.input'
 import { type Moments, momentsOf, sharesOf } from './moments'
@@ -62,8 +63,14 @@ export function estimate(input: EstimateInput): Estimate {
   }
 }
 
-/** The distributions of money (minor units) and of hours, for what builds on an estimate and for drawing it. */
-export function estimateSpreads(input: EstimateInput): { cost: () => Spread; hours: () => Spread } {
+/** The outlines of both distributions, for drawing: minor units and hours. */
+export function estimateSpread(input: EstimateInput): { cost: Shape; hours: Shape } {
+  const { cost, hours } = workSpreads(input)
+  return { cost: shapeOf(cost()), hours: shapeOf(hours()) }
+}
+
+/** The distributions of money (minor units) and of hours, each worked out when called: for what builds on them. */
+export function workSpreads(input: EstimateInput): { cost: () => Spread; hours: () => Spread } {
   const work = workOf(input)
   return spreadsOf(input, { work, moments: momentsOf(work, input.labourRate) })
 }

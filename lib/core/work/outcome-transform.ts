@@ -1,10 +1,4 @@
-import {
-  type Complexes,
-  complexes,
-  type Frequencies,
-  timesFixed,
-  timesUncertain,
-} from '../quantity/transform'
+import { type Complexes, complexes, type Frequencies, timesAboveLow, timesFixed } from '../quantity/transform'
 import { chanceOfNothing } from './outcome-atoms'
 import type { Measured, Sum, Sums } from './outcome-spread'
 import type { OutcomePart } from './outcomes'
@@ -42,8 +36,9 @@ function overStates(measured: Measured, at: Frequencies, read: (table: Table) =>
     ),
   )
   for (const { chance, factor } of fasteners) {
-    const certain = withFastened(certainOther, { sums: [measured.certain], factor, at })
-    timesFixed({ of: certain, start: 0 }, -at.origin, at)
+    const { fastened, other } = measured.certain
+    const fromOrigin = { fastened, other: { ...other, low: other.low - at.origin } }
+    const certain = withFastened(certainOther, { sums: [fromOrigin], factor, at })
     read(certain)
     if (isNothing(certain)) continue
     const byCare = work.care.map((weight) => {
@@ -75,13 +70,13 @@ function overStates(measured: Measured, at: Frequencies, read: (table: Table) =>
   return total
 }
 
+/** Only what lies above the low ends: those are added up first, since e^(−s·low) alone may be out of range. */
 function tableOf(sums: readonly Sum[], at: Frequencies): Table {
   const table = complexes(sums.length * at.count)
   table.re.fill(1)
-  sums.forEach(({ fixed, uncertain }, unit) => {
+  sums.forEach(({ uncertain }, unit) => {
     const row = { of: table, start: unit * at.count }
-    timesFixed(row, fixed, at)
-    for (const amount of uncertain) timesUncertain(row, amount, at)
+    for (const amount of uncertain) timesAboveLow(row, amount, at)
   })
   return table
 }
@@ -91,10 +86,11 @@ function withFastened(
   { sums, factor, at }: { sums: readonly Sums[]; factor: number; at: Frequencies },
 ): Table {
   const table = { re: other.re.slice(), im: other.im.slice() }
-  sums.forEach(({ fastened: { fixed, uncertain } }, unit) => {
+  sums.forEach(({ fastened, other: { low } }, unit) => {
     const row = { of: table, start: unit * at.count }
-    timesFixed(row, factor * fixed, at)
-    for (const { value, scale } of uncertain) timesUncertain(row, { value, scale: scale * factor }, at)
+    timesFixed(row, factor * fastened.low + low, at)
+    for (const { value, scale } of fastened.uncertain)
+      timesAboveLow(row, { value, scale: scale * factor }, at)
   })
   return table
 }

@@ -110,8 +110,11 @@ function partOf(
     for (const job of bundle.jobs) needs.get(job)!.push(place)
   })
   const needsOf = (choice: Choice) => [...new Set(choice.jobs.flatMap((job) => needs.get(job)!))]
-  const ordered = inGoodOrder(choices, needsOf)
-  const made = stepsOf(ordered, { work, needs, bundleCount: own.length, limit })
+  const made = bestOf(
+    goodOrders(choices, needsOf),
+    (ordered, widest) => stepsOf(ordered, { work, needs, bundleCount: own.length, limit: widest }),
+    limit,
+  )
   if (!made) return null
   return {
     ...made,
@@ -213,21 +216,38 @@ function stepsOf(
   return { steps, products, widest, jobs }
 }
 
+/** States enough that another order is worth a try. */
+const manyStates = 512
+
+function bestOf<T extends { widest: number }>(
+  orders: readonly Choice[][],
+  make: (order: Choice[], limit: number) => T | null,
+  limit: number,
+): T | null {
+  let best: T | null = null
+  for (const order of orders) {
+    best = make(order, best ? best.widest - 1 : limit) ?? best
+    if (best && best.widest <= manyStates) break
+  }
+  return best
+}
+
 /**
  * The fewer operations stand open between two steps, the fewer states. Greedy: next comes the choice that leaves the
- * fewest open; tried from several beginnings, and the order with the least sum of 2^open is taken.
+ * fewest open; from several beginnings, among them the choice that needs most, the least sum of 2^open first.
  */
-function inGoodOrder(choices: readonly Choice[], needsOf: (choice: Choice) => readonly number[]): Choice[] {
-  if (choices.length < 3) return [...choices]
+function goodOrders(choices: readonly Choice[], needsOf: (choice: Choice) => readonly number[]): Choice[][] {
+  if (choices.length < 3) return [[...choices]]
   const needs = choices.map(needsOf)
   const uses = new Map<number, number>()
   for (const bundle of needs.flat()) uses.set(bundle, (uses.get(bundle) ?? 0) + 1)
-  let best: { order: number[]; work: number } | null = null
-  for (let first = 0; first < choices.length; first += Math.ceil(choices.length / 12)) {
-    const tried = greedy(first, needs, uses)
-    if (!best || tried.work < best.work) best = tried
-  }
-  return best!.order.map((place) => choices[place]!)
+  const largest = needs.reduce((best, here, place) => (here.length > needs[best]!.length ? place : best), 0)
+  const beginnings = new Set([largest])
+  for (let first = 0; first < choices.length; first += Math.ceil(choices.length / 12)) beginnings.add(first)
+  return [...beginnings]
+    .map((first) => greedy(first, needs, uses))
+    .sort((a, b) => a.work - b.work)
+    .map(({ order }) => order.map((place) => choices[place]!))
 }
 
 function greedy(first: number, needs: readonly (readonly number[])[], uses: ReadonlyMap<number, number>) {

@@ -1,0 +1,217 @@
+import { type Atom, bodyUpTo, type Spread } from '../quantity/spread'
+import { cdfTable, highOf, lowOf, meanExcess, meanOf, nodesOf, type Uncertain } from '../quantity/three-point'
+import type { DealInput } from './deal.input'
+import { type Kept, keptOfSale } from './kept-of-sale'
+
+/** The margin of a bike bought at one price. Minor units, not rounded. */
+export interface MarginAt {
+  /** Exact. */
+  mean: number
+  /** The least and the most that can come out. */
+  min: number
+  max: number
+  /** Single values that carry probability of their own, ascending: only where sale and days are certain. */
+  atoms: readonly Atom[]
+  /** P(margin < amount), and whether that is possible at all. */
+  chanceBelow(amount: number): number
+  canBeBelow(amount: number): boolean
+  /** The smallest amount with P(margin ≤ amount) ≥ level. */
+  quantile(level: number): number
+}
+
+/** Equality is meant up to rounding: a margin that misses the target by so little reaches it. */
+const slack = 1e-5
+
+/** The mean margin at a price: linear in everything but sale price and tax, whose means are known in closed form. */
+export function meanMarginAt(
+  input: DealInput,
+  { price, costMean }: { price: number; costMean: number },
+): number {
+  const days = meanOf(input.daysToReady) + meanOf(input.daysToSell)
+  const { fixed, perDay } = outlays(input, { price, costMean })
+  return meanKept(input, price) - costMean - fixed - days * perDay
+}
+
+/** E[sale less reserve less tax]. The tax is linear in the sale price on both sides of the purchase price. */
+function meanKept(input: DealInput, price: number): number {
+  const { atNothing, below, above } = keptOfSale(input, price)
+  const sale = meanExcess(input.sale, input.saleOff)
+  const overPrice = meanExcess(input.sale, input.saleOff + price)
+  return atNothing + below * sale + (above - below) * overPrice
+}
+
+function outlays(input: DealInput, { price, costMean }: { price: number; costMean: number }) {
+  const { buyingCosts, holding } = input
+  return {
+    fixed:
+      price * (1 + buyingCosts.shareOfPrice) + buyingCosts.fixed + input.standingCosts + input.sellingCosts,
+    perDay: holding.perDay + ((price + costMean) * holding.moneyPerYear) / 365,
+  }
+}
+
+/**
+ * The distribution of the margin at a price. Sale, days and cost are independent: what is kept of the sale less what
+ * the days cost is one distribution function, and the cost is summed over against it.
+ */
+export function marginAt(input: DealInput, { price, cost }: { price: number; cost: Spread }): MarginAt {
+  const terms = { price, costMean: cost.mean }
+  const { fixed, perDay } = outlays(input, terms)
+  const takings = takingsAt(input, { price, perDay })
+  const mean = meanMarginAt(input, terms)
+  const min = takings.min - cost.max - fixed
+  const max = takings.max - cost.min - fixed
+  const canBeBelow = (amount: number) => min < amount - slack
+  const chanceBelow = (amount: number) => {
+    if (!canBeBelow(amount)) return 0
+    if (max < amount - slack) return 1
+    return Math.min(1, chanceOfMoreThan(cost, { takings, less: fixed + amount - slack }))
+  }
+  const atoms = takings.certain
+    ? cost.atoms.map((atom) => ({ at: takings.max - atom.at - fixed, mass: atom.mass })).reverse()
+    : []
+  const margin = { mean, min, max, atoms, chanceBelow, canBeBelow }
+  return { ...margin, quantile: (level) => quantileOf(margin, level) }
+}
+
+/** What comes in: kept of the sale, less the price of the days. */
+interface Takings {
+  min: number
+  max: number
+  certain: boolean
+  below(amount: number): number
+}
+
+/** P(cost > takings − less). */
+function chanceOfMoreThan(cost: Spread, { takings, less }: { takings: Takings; less: number }): number {
+  let chance = 0
+  let inAtoms = 0
+  for (const { at, mass } of cost.atoms) {
+    chance += mass * takings.below(at + less)
+    inAtoms += mass
+  }
+  const inBody = cost.body ? cost.body.below[cost.body.below.length - 1]! : 0
+  // What the body's window does not hold lies above it.
+  const beyond = Math.max(0, 1 - inAtoms - inBody)
+  const low = takings.min - less
+  const high = takings.max - less
+  chance += inBody - bodyUpTo(cost.body, high)
+  if (cost.body && high > low) {
+    const { from, step, below } = cost.body
+    const start = Math.max(low, from)
+    const end = Math.min(high, from + step * (below.length - 1))
+    // Cells of 1/256 of the wider part: the means within a cell differ from its middle in second order only.
+    const cells = 256
+    let before = bodyUpTo(cost.body, start)
+    for (let cell = 0; cell < cells && end > start; cell++) {
+      const upTo = bodyUpTo(cost.body, start + ((end - start) * (cell + 1)) / cells)
+      if (upTo > before) {
+        const middle = start + ((end - start) * (cell + 0.5)) / cells
+        chance += (upTo - before) * takings.below(middle + less)
+      }
+      before = upTo
+    }
+  }
+  return chance + (beyond > 1e-9 ? beyond : 0)
+}
+
+function takingsAt(input: DealInput, { price, perDay }: { price: number; perDay: number }): Takings {
+  const kept = keptOfSale(input, price)
+  const days = [input.daysToReady, input.daysToSell]
+  const ends = kept.endsOver(input.sale)
+  const dayLow = perDay * (lowOf(days[0]!) + lowOf(days[1]!))
+  const dayHigh = perDay * (highOf(days[0]!) + highOf(days[1]!))
+  const min = ends.min - dayHigh
+  const max = ends.max - dayLow
+  if (max - min <= 1e-9 * Math.max(1, Math.abs(max))) {
+    return { min, max, certain: true, below: (amount) => (max < amount ? 1 : 0) }
+  }
+  const distribution = () => takingsBelow(input, { kept, perDay, saleSpan: ends.max - ends.min })
+  return { min, max, certain: false, below: tabled(distribution, min, max) }
+}
+
+/**
+ * The widest of sale and days is taken by its distribution function, the others by values with weights: the wider it
+ * is beside them, the fewer are enough.
+ */
+function takingsBelow(
+  input: DealInput,
+  { kept, perDay, saleSpan }: { kept: Kept; perDay: number; saleSpan: number },
+): (amount: number) => number {
+  const days = [input.daysToReady, input.daysToSell].sort((a, b) => widthOf(b) - widthOf(a))
+  const [wider, narrower] = [days[0]!, days[1]!]
+  const daySpan = perDay * widthOf(wider)
+  const widest = Math.max(saleSpan, daySpan)
+  const nodes = (value: Uncertain, span: number) =>
+    nodesOf(value, Math.min(32, 6 + Math.ceil((26 * span) / widest)))
+  const few = nodes(narrower, perDay * widthOf(narrower))
+  if (saleSpan === widest) {
+    const saleBelow = kept.chanceBelow(cdfTable(input.sale))
+    const spent = pairs(nodes(wider, daySpan), few)
+    return (amount) => sumOver(spent, (inDays) => saleBelow(amount + perDay * inDays))
+  }
+  const daysUpTo = cdfTable(wider)
+  const sales = nodes(input.sale, saleSpan).map(({ value, weight }) => ({ value: kept.of(value), weight }))
+  const left = pairs(
+    sales,
+    few.map(({ value, weight }) => ({ value: -perDay * value, weight })),
+  )
+  return (amount) => sumOver(left, (got) => 1 - daysUpTo((got - amount) / perDay))
+}
+
+function widthOf(value: Uncertain): number {
+  return highOf(value) - lowOf(value)
+}
+
+interface Weighted {
+  value: number
+  weight: number
+}
+
+function pairs(first: readonly Weighted[], second: readonly Weighted[]): Weighted[] {
+  return first.flatMap((one) =>
+    second.map((other) => ({ value: one.value + other.value, weight: one.weight * other.weight })),
+  )
+}
+
+function sumOver(values: readonly Weighted[], chance: (value: number) => number): number {
+  let sum = 0
+  for (const { value, weight } of values) sum += weight * chance(value)
+  return sum
+}
+
+/** Worked out at 513 places when it is first asked for, looked up from then on. */
+function tabled(
+  distribution: () => (amount: number) => number,
+  min: number,
+  max: number,
+): (amount: number) => number {
+  const steps = 512
+  const step = (max - min) / steps
+  let table: Float64Array | null = null
+  return (amount) => {
+    if (!table) {
+      const chance = distribution()
+      table = Float64Array.from({ length: steps + 1 }, (_, place) => chance(min + step * place))
+      table[steps] = 1
+    }
+    const place = (amount - min) / step
+    if (!(place > 0)) return 0
+    if (place >= steps) return 1
+    const index = Math.floor(place)
+    return table[index]! + (table[index + 1]! - table[index]!) * (place - index)
+  }
+}
+
+function quantileOf({ min, max, atoms, chanceBelow }: Omit<MarginAt, 'quantile'>, level: number): number {
+  // Just above an amount, so that the amount itself is counted.
+  const reaches = (amount: number) => chanceBelow(amount + 2 * slack) >= level - 1e-9
+  let low = min
+  let high = max
+  if (high <= low || reaches(low)) return low
+  for (let round = 0; round < 60 && high - low > 1e-9 * Math.max(1, Math.abs(high)); round++) {
+    const middle = (low + high) / 2
+    if (reaches(middle)) high = middle
+    else low = middle
+  }
+  return atoms.find(({ at }) => Math.abs(at - high) < 3 * slack)?.at ?? high
+}
