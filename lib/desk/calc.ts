@@ -48,6 +48,14 @@ const calculations: Record<string, Calculation> = {
       return checked(batteryInput, battery)
     },
   },
+  estimate: {
+    about: 'hours and cost of jobs that share operations, with their spread',
+    load: async () => {
+      const { estimateInput } = await import('../core/work/estimate.input')
+      const { estimate } = await import('../core/work/estimate')
+      return checked(estimateInput, estimate)
+    },
+  },
   tax: {
     about: 'tax and margin of a bike bought and sold',
     load: async () => {

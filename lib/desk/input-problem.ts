@@ -44,13 +44,21 @@ function found(issue: Issue, { above, document }: Where): Found[] {
       .flat()
       .map((inner) => (inner.code === 'invalid_type' ? kindName(inner.expected) : ''))
     return [
-      { path, unknownKey: false, ...wrongKind([...new Set(kinds)].filter(Boolean).join(' or '), value) },
+      {
+        path,
+        unknownKey: false,
+        ...wrongKind([...new Set(kinds)].filter(Boolean).join(' or '), { path, value }),
+      },
     ]
   }
   if (issue.code === 'invalid_key') {
-    return issue.issues.map((inner) => ({ path, unknownKey: false, ...words(inner, path.at(-1)) }))
+    return issue.issues.map((inner) => ({
+      path,
+      unknownKey: false,
+      ...words(inner, { path, value: path.at(-1) }),
+    }))
   }
-  return [{ path, unknownKey: false, ...words(issue, value) }]
+  return [{ path, unknownKey: false, ...words(issue, { path, value }) }]
 }
 
 /** Of the forms a value may have, the one it was meant in: of the right kind, then wrong deepest, then least. */
@@ -72,15 +80,19 @@ function valueAt(document: unknown, path: Path): unknown {
 }
 
 type Words = Pick<Found, 'message' | 'hint'>
+interface Spot {
+  path: Path
+  value: unknown
+}
 
-function words(issue: Issue, value: unknown): Words {
+function words(issue: Issue, spot: Spot): Words {
   switch (issue.code) {
     case 'invalid_type':
-      return wrongKind(kindName(issue.expected), value)
+      return wrongKind(kindName(issue.expected), spot)
     case 'invalid_value':
-      return oneOf(issue.values, value)
+      return oneOf(issue.values, spot)
     case 'invalid_union':
-      return oneOf(issue.options ?? [], value)
+      return oneOf(('options' in issue && issue.options) || [], spot)
     case 'too_small':
       return wrongSize(issue, { amount: issue.minimum, side: 'least' })
     case 'too_big':
@@ -88,10 +100,10 @@ function words(issue: Issue, value: unknown): Words {
     case 'invalid_format':
       return issue.format === 'date'
         ? {
-            message: `There is no day ${JSON.stringify(value)}.`,
+            message: `There is no day ${short(spot.value)}.`,
             hint: 'Write it as year-month-date: 2026-11-25.',
           }
-        : { message: `${JSON.stringify(value)} has not the form it needs here.`, hint: issue.message }
+        : { message: `${short(spot.value)} has not the form it needs here.`, hint: issue.message }
     case 'custom':
       return {
         message: issue.message,
@@ -102,17 +114,17 @@ function words(issue: Issue, value: unknown): Words {
   }
 }
 
-function wrongKind(needed: string, value: unknown): Words {
+function wrongKind(needed: string, { path, value }: Spot): Words {
   return value === undefined
-    ? { message: 'This key is missing.', hint: `Add it: ${needed} is needed.` }
+    ? { message: missing(path), hint: `Add it: ${needed} is needed.` }
     : { message: `${capital(needed)} is needed here, not ${kindOf(value)}.`, hint: `Give ${needed}.` }
 }
 
-function oneOf(options: readonly unknown[], value: unknown): Words {
+function oneOf(options: readonly unknown[], { path, value }: Spot): Words {
   const list = options.map((option) => JSON.stringify(option)).join(', ')
   return value === undefined
-    ? { message: 'This key is missing.', hint: `Add it: one of ${list}.` }
-    : { message: `${short(value)} is not possible here.`, hint: `Give one of ${list}.` }
+    ? { message: missing(path), hint: `Add it: one of ${list}.` }
+    : { message: `${capital(short(value))} is not possible here.`, hint: `Give one of ${list}.` }
 }
 
 function wrongSize(
@@ -126,6 +138,10 @@ function wrongSize(
   return what
     ? { message: `This needs ${needed}${what}.`, hint: `Give ${needed}${what}.` }
     : { message: `This must be ${needed}.`, hint: `Give a value that is ${needed}.` }
+}
+
+function missing(path: Path): string {
+  return `The key ${JSON.stringify(path.at(-1))} is missing.`
 }
 
 const kinds: Record<string, string> = {
@@ -150,6 +166,7 @@ function kindOf(value: unknown): string {
 }
 
 function short(value: unknown): string {
+  if (typeof value === 'object') return kindOf(value)
   const text = JSON.stringify(value)
   return text.length > 60 ? `${text.slice(0, 60)}…` : text
 }

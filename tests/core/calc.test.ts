@@ -40,7 +40,7 @@ const reading = {
 }
 const sale = { scheme: 'margin', rate: 0.2, purchase: 150000, sale: 220000, repairs: 30000 }
 
-const names = ['verdict', 'tyre-date', 'vin', 'battery', 'tax']
+const names = ['verdict', 'tyre-date', 'vin', 'battery', 'estimate', 'tax']
 
 describe('one document', () => {
   test.each<[string, object, object]>([
@@ -55,6 +55,11 @@ describe('one document', () => {
       'battery',
       { restVolts: 12.45, restHours: 3, temperatureC: 15, chemistry: 'flooded' },
       { stateOfCharge: { low: 0.65, likely: 0.75, high: 0.85 } },
+    ],
+    [
+      'estimate',
+      { labourRate: 5000, jobs: [{ key: 'chain', hours: 2, chance: 0.5 }] },
+      { cost: { mean: 5000 }, method: 'exact' },
     ],
     ['tax', sale, { tax: 11667, grossMargin: 70000, margin: 28333 }],
   ])('%s answers with JSON alone', async (name, input, expected) => {
