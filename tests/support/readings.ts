@@ -1,0 +1,44 @@
+import { uuidv7 } from 'uuidv7'
+import type { Context } from '../../lib/shop/deed'
+import { recordReading } from '../../lib/shop/record-reading'
+import { takeInBike } from '../../lib/shop/take-in-bike'
+import { done, type OpenShop, viewing } from './open-shop'
+
+/** A viewing taken in by the dealer. */
+export async function takenIn(shop: OpenShop, over: Record<string, unknown> = {}) {
+  return done(await takeInBike(viewing(over), shop.dealer))
+}
+
+type ReadingSent = Record<string, unknown> & { id: string; bike: string }
+
+/** What a tablet sends for a look that was answered. */
+export function look(bike: string, [check, value]: [string, string], over: object = {}): ReadingSent {
+  return { id: uuidv7(), bike, check, kind: 'answer', value, takenAt: '2026-11-25T11:58:00Z', ...over }
+}
+
+/** What a tablet sends for a measured value: left inner pad with the calliper where nothing else is said. */
+export function measured(bike: string, value: string, over: object = {}): ReadingSent {
+  return {
+    id: uuidv7(),
+    bike,
+    check: 'pads-front-twin',
+    position: 'left-inner',
+    kind: 'measured',
+    value,
+    unit: 'mm',
+    conditions: [],
+    instrument: 'calliper',
+    note: null,
+    takenAt: '2026-11-25T11:58:00Z',
+    supersedes: null,
+    ...over,
+  }
+}
+
+/** Records several looks, in order. */
+export async function answer(
+  context: Context,
+  { bike, answers }: { bike: string; answers: readonly [string, string][] },
+): Promise<void> {
+  for (const one of answers) done(await recordReading(look(bike, one), context))
+}
