@@ -64,6 +64,14 @@ const calculations: Record<string, Calculation> = {
       return checked(taxInput, tax)
     },
   },
+  deal: {
+    about: 'the most a bike may cost, and what to expect at the asking price',
+    load: async () => {
+      const { dealInput } = await import('../core/deal/deal.input')
+      const { deal } = await import('../core/deal/deal')
+      return checked(dealInput, deal)
+    },
+  },
 }
 
 interface Terminal {

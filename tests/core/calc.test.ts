@@ -40,7 +40,7 @@ const reading = {
 }
 const sale = { scheme: 'margin', rate: 0.2, purchase: 150000, sale: 220000, repairs: 30000 }
 
-const names = ['verdict', 'tyre-date', 'vin', 'battery', 'estimate', 'tax']
+const names = ['verdict', 'tyre-date', 'vin', 'battery', 'estimate', 'tax', 'deal']
 
 describe('one document', () => {
   test.each<[string, object, object]>([
@@ -60,6 +60,16 @@ describe('one document', () => {
       'estimate',
       { labourRate: 5000, jobs: [{ key: 'chain', hours: 2, chance: 0.5 }] },
       { cost: { mean: 5000 }, method: 'exact' },
+    ],
+    [
+      'deal',
+      {
+        sale: 100000,
+        estimate: { labourRate: 5000, jobs: [] },
+        tax: { scheme: 'none' },
+        rule: { kind: 'average', targetMargin: 20000, maxChanceOfLoss: 0.1 },
+      },
+      { walkAway: 80000, atAsking: null },
     ],
     ['tax', sale, { tax: 11667, grossMargin: 70000, margin: 28333 }],
   ])('%s answers with JSON alone', async (name, input, expected) => {
