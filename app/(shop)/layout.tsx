@@ -18,14 +18,14 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
   return (
     <div className={`flex min-h-dvh flex-col ${who.roles.includes('technician') ? 'bench' : ''}`}>
       <header className="no-print border-b-2 border-ink bg-sheet">
-        <div className="mx-auto flex max-w-6xl flex-wrap items-center justify-between gap-x-6 px-1 sm:px-3">
-          <div className="flex min-w-0 flex-wrap items-center gap-x-4">
-            <Link href="/" className="tap px-3 font-serif text-lg font-semibold text-ink no-underline">
-              {shop.name}
-            </Link>
+        <div className="mx-auto flex max-w-6xl flex-wrap items-center gap-x-4 px-1 sm:px-3">
+          <Link href="/" className="tap min-w-0 px-3 font-serif text-lg font-semibold text-ink no-underline">
+            {shop.name}
+          </Link>
+          <div className="order-last basis-full sm:order-none sm:basis-auto">
             <MainNav entries={entriesFor(who.roles)} />
           </div>
-          <div className="flex flex-wrap items-center gap-x-2 px-3">
+          <div className="ml-auto flex flex-wrap items-center gap-x-2 px-3">
             <span className="text-soft">{who.name}</span>
             <ActionForm action={signOutAction} label="Sign out" className="contents">
               <SubmitButton look="plain" pending="Signing out …">

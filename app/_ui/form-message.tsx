@@ -25,9 +25,9 @@ export function FormMessage({ done }: { done?: ReactNode }) {
   const theirs = Object.keys(state.theirs ?? {}).filter((name) => name !== 'version')
   return (
     <div ref={box} tabIndex={-1} role="alert" className="border-l-8 border-plum bg-plum-wash p-3">
-      <p className="font-semibold">{state.message}</p>
+      {fields.length !== 1 && <p className="font-semibold">{state.message}</p>}
       {fields.length > 0 && (
-        <ul className="mt-1 flex flex-col">
+        <ul className="flex flex-col">
           {fields.map(([name, message]) => (
             <li key={name}>
               {name === '' ? (

@@ -21,6 +21,9 @@ export type LimitScaleProps = {
 }
 
 const line = { top: 34, bottom: 62, middle: 48 } as const
+/** Labels of readings stand in rows under each other, so that near ones can be read. */
+const rowHeight = 16
+const mostRows = 4
 
 /**
  * Readings on a scale with the limit, the sale line and the value of a new part. What is past a limit is
@@ -33,8 +36,16 @@ export function LimitScale(props: LimitScaleProps) {
     ...props.readings.flatMap(({ value, plusMinus = 0 }) => [value - plusMinus, value + plusMinus]),
   ])
   if (bounds.length + props.readings.length === 0) return null
+  const rows = Math.min(props.readings.length, mostRows)
+  const unit = formatUnit(props.unit)
   return (
-    <svg role="img" aria-label={scaleSays(props)} width="100%" height="112" className="block text-ink">
+    <svg
+      role="img"
+      aria-label={scaleSays(props)}
+      width="100%"
+      height={line.bottom + 6 + rows * rowHeight}
+      className="block text-ink"
+    >
       {isGiven(props.min) && <Forbidden from={0} to={at(props.min)} />}
       {isGiven(props.max) && <Forbidden from={at(props.max)} to={100} />}
       <line x1="0" x2="100%" y1={line.middle} y2={line.middle} stroke="currentColor" strokeWidth="1.5" />
@@ -56,7 +67,7 @@ export function LimitScale(props: LimitScaleProps) {
             fill="currentColor"
             fontSize="13"
           >
-            {`${name} ${formatNumber(value)}`}
+            {`${name} ${formatNumber(value)} ${unit}`}
           </text>
         </g>
       ))}
@@ -76,7 +87,7 @@ export function LimitScale(props: LimitScaleProps) {
           <circle cx={`${at(value)}%`} cy={line.middle} r="5.5" fill="currentColor" />
           <text
             x={`${at(value)}%`}
-            y={78 + (index % 2) * 15}
+            y={line.bottom + rowHeight + (index % mostRows) * rowHeight}
             textAnchor={anchorAt(at(value))}
             fill="currentColor"
             fontSize="13"
@@ -86,9 +97,6 @@ export function LimitScale(props: LimitScaleProps) {
           </text>
         </g>
       ))}
-      <text x="100%" y="110" textAnchor="end" fill="currentColor" fontSize="12">
-        {formatUnit(props.unit)}
-      </text>
     </svg>
   )
 }

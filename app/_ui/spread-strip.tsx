@@ -29,6 +29,7 @@ type StripProps = {
  */
 export function SpreadStrip({ spread, title, format = formatNumber, zero = false, domain }: StripProps) {
   const at = scaleOf(spread, { zero, domain })
+  const height = spread.shape ? 64 : 8
   const marks = [
     { name: 'low', value: spread.low },
     { name: 'middle', value: spread.middle },
@@ -37,10 +38,10 @@ export function SpreadStrip({ spread, title, format = formatNumber, zero = false
   return (
     <figure className="flex flex-col gap-2">
       <figcaption className="sr-only">{spreadSays({ spread, title, format })}</figcaption>
-      <svg aria-hidden="true" width="100%" height="96" className="block text-accent">
-        <Outline spread={spread} at={at} zero={zero} height={64} />
-        <Bar spread={spread} at={at} y={72} thick={8} />
-        {zero && <Zero at={at} height={90} label={format(0)} />}
+      <svg aria-hidden="true" width="100%" height={height + 32} className="block text-accent">
+        <Outline spread={spread} at={at} zero={zero} height={height} />
+        <Bar spread={spread} at={at} y={height + 8} thick={8} />
+        {zero && <Zero at={at} height={height + 26} label={format(0)} />}
       </svg>
       <dl className="grid grid-cols-3 text-center">
         {marks.map(({ name, value }) => (

@@ -30,7 +30,7 @@ export function FigureForm({
       >
         <VersionField version={version} />
         {children}
-        <Field name="reason" label="Why this changes" maxLength={500} />
+        {!resting && <Field name="reason" label="Why this changes" maxLength={500} />}
         <div>
           <SubmitButton look="quiet">{resting ? 'These are our figures' : 'Save'}</SubmitButton>
         </div>

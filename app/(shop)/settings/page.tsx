@@ -37,9 +37,9 @@ export default async function Settings() {
         title="Figures of the shop"
         sub={`Number ${last.no}, saved ${formatInstant(last.at, shop.zone)}${last.by ? ` by ${last.by}` : ''}${last.reason ? `: ${last.reason}` : '.'}`}
         figure={{
-          label: <Word name="starting value">rest on starting values</Word>,
+          label: <Word name="starting value">on starting values</Word>,
           value: resting.length,
-          note: `${countOf(Object.keys(figures).length - 1, 'figure')} in all`,
+          note: `of ${countOf(Object.keys(figures).length - 1, 'figure')}`,
         }}
       />
       <SubNav label="Settings" entries={settingsEntries} current="/settings" />

@@ -4,6 +4,7 @@ import { type DeviceShown, type PersonShown, readPeople } from '../../../../lib/
 import { openPage } from '../../../../lib/web/pages'
 import { ActionForm } from '../../../_ui/action-form'
 import { CheckGroup } from '../../../_ui/choice-fields'
+import { Disclosure } from '../../../_ui/disclosure'
 import { Field } from '../../../_ui/field'
 import { formatInstant } from '../../../_ui/formats'
 import { HiddenField, VersionField } from '../../../_ui/hidden-field'
@@ -97,15 +98,18 @@ async function addressForOthers(): Promise<string | null> {
 function PersonEntry({ person: { id, name, roles, signedIn, version } }: { person: PersonShown }) {
   return (
     <li className="border-b border-rule last:border-0">
-      <details>
-        <summary className="tap flex-wrap gap-x-3">
-          <span className="font-semibold">{name}</span>
-          <span className="text-soft">
-            {roles.join(', ')}
-            {signedIn && ' · signed in'}
-          </span>
-        </summary>
-        <div className="flex flex-col gap-6 border-l-4 border-rule py-3 pl-4">
+      <Disclosure
+        summary={
+          <>
+            <span className="font-semibold">{name}</span>{' '}
+            <span className="text-soft">
+              {roles.join(', ')}
+              {signedIn && ' · signed in'}
+            </span>
+          </>
+        }
+      >
+        <div className="flex flex-col gap-6">
           <ActionForm action={changePersonAction} label={`Name and roles of ${name}`} done="Saved.">
             <HiddenField name="person" value={id} />
             <VersionField version={version} />
@@ -139,7 +143,7 @@ function PersonEntry({ person: { id, name, roles, signedIn, version } }: { perso
             </div>
           </ActionForm>
         </div>
-      </details>
+      </Disclosure>
     </li>
   )
 }
@@ -165,11 +169,13 @@ function DeviceEntry({
           {lastUsedAt && `, last signed in on ${formatInstant(lastUsedAt, zone)}`}
         </p>
       </div>
-      <ActionForm action={revokeDeviceAction} label={`Shut out ${name}`}>
-        <HiddenField name="device" value={id} />
-        <VersionField version={version} />
-        <SubmitButton look="quiet">Shut this device out</SubmitButton>
-      </ActionForm>
+      {!own && (
+        <ActionForm action={revokeDeviceAction} label={`Shut out ${name}`}>
+          <HiddenField name="device" value={id} />
+          <VersionField version={version} />
+          <SubmitButton look="quiet">Shut this device out</SubmitButton>
+        </ActionForm>
+      )}
     </li>
   )
 }
