@@ -1,4 +1,4 @@
-import type { PriceTaken } from './bike-result'
+import type { BikeResult, PriceTaken } from './bike-result'
 
 /** What the board needs to know of a bike beside its result. */
 export type BikeFacts = {
@@ -30,3 +30,56 @@ export type BoardRow = BikeFacts & {
 
 export const rankings = ['margin', 'margin-per-bench-hour', 'chance-of-loss'] as const
 export type Ranking = (typeof rankings)[number]
+
+/** Below so many hours a margin per hour says nothing: six minutes. */
+const leastHours = 0.1
+
+/** The line of one bike on the board. */
+export function boardRow(result: BikeResult, facts: BikeFacts): BoardRow {
+  const { deal, estimate } = result
+  const outcome = deal?.atAsking ?? null
+  const marginMean = outcome?.expectedMargin ?? null
+  const hoursMean = estimate.hours.mean
+  const { id, viewingNo, stockNo, stage } = facts
+  return {
+    id,
+    viewingNo,
+    stockNo,
+    stage,
+    price: result.price,
+    marginMean,
+    marginLow: outcome?.margin.quantiles['0.1'] ?? null,
+    marginHigh: outcome?.margin.quantiles['0.9'] ?? null,
+    chanceOfLoss: outcome?.chanceOfLoss ?? null,
+    walkAway: deal?.walkAway ?? null,
+    hoursMean,
+    marginPerBenchHour: marginMean === null || hoursMean < leastHours ? null : marginMean / hoursMean,
+    costMean: estimate.cost.mean,
+    stops: result.calls.stop,
+    musts: result.calls.must,
+    openChecks: result.checksOpen,
+    holdUp: result.whatHoldsItUp,
+  }
+}
+
+const ranked: Record<Ranking, { value: (row: BoardRow) => number | null; first: 'highest' | 'lowest' }> = {
+  margin: { value: (row) => row.marginMean, first: 'highest' },
+  'margin-per-bench-hour': { value: (row) => row.marginPerBenchHour, first: 'highest' },
+  'chance-of-loss': { value: (row) => row.chanceOfLoss, first: 'lowest' },
+}
+
+/**
+ * The rows in order, best first; a new list. Rows that have no value to rank by come last; equal rows stand by
+ * viewing number, so that the same rows always give the same order.
+ */
+export function rank<Row extends BoardRow>(rows: readonly Row[], by: Ranking): Row[] {
+  const { value, first } = ranked[by]
+  const sign = first === 'highest' ? -1 : 1
+  return [...rows].sort((a, b) => {
+    const [ofA, ofB] = [value(a), value(b)]
+    if (ofA === null || ofB === null) {
+      return Number(ofA === null) - Number(ofB === null) || a.viewingNo - b.viewingNo
+    }
+    return sign * (ofA - ofB) || a.viewingNo - b.viewingNo
+  })
+}

@@ -1,0 +1,96 @@
+import { describe, expect, it } from 'vitest'
+import { workOut } from '../../lib/core/board/bike-result'
+import { type BoardRow, boardRow, type Ranking, rank } from '../../lib/core/board/row'
+import { startingFigures } from '../../lib/core/board/starting-figures'
+import { anyBike, smallCatalogue } from '../support/small-catalogue'
+import { asOf, now, reading } from '../support/small-readings'
+
+const facts = { id: 'b1', viewingNo: 7, stockNo: null, stage: 'viewing' }
+
+const known = {
+  catalogue: smallCatalogue,
+  kind: anyBike,
+  readings: [reading('fuel', 'damp'), reading('throttle', 'bad')],
+  limits: [],
+  decisions: [],
+  clearings: [],
+  figures: startingFigures,
+  sale: { low: 200_000, likely: 235_000, high: 260_000 },
+  price: { amountMinor: 120_000, basis: 'asking' },
+  asOf,
+  now,
+} as const
+
+describe('a row of the board', () => {
+  it('tells the margin with what one in ten falls below and rises above', () => {
+    const result = workOut(known)
+    const row = boardRow(result, facts)
+    expect(row).toMatchObject({ ...facts, stops: 1, musts: 1, price: known.price })
+    expect(row.marginMean).toBe(result.deal!.atAsking!.expectedMargin)
+    expect(row.marginLow!).toBeLessThan(row.marginMean!)
+    expect(row.marginHigh!).toBeGreaterThan(row.marginMean!)
+    expect(row.marginPerBenchHour).toBeCloseTo(row.marginMean! / row.hoursMean, 9)
+    expect(row.holdUp).toBe('Unsafe: throttle-slow.')
+  })
+
+  it('without a price shows the walk-away price and no margin', () => {
+    const row = boardRow(workOut({ ...known, price: null }), facts)
+    expect(row).toMatchObject({
+      marginMean: null,
+      marginLow: null,
+      chanceOfLoss: null,
+      marginPerBenchHour: null,
+    })
+    expect(row.walkAway).toBeGreaterThan(0)
+  })
+
+  it('without bench work has no margin per hour', () => {
+    const nothing = { ...smallCatalogue, faults: [], checks: [] }
+    const row = boardRow(workOut({ ...known, catalogue: nothing }), facts)
+    expect(row.hoursMean).toBe(0)
+    expect(row.marginMean).not.toBeNull()
+    expect(row.marginPerBenchHour).toBeNull()
+  })
+})
+
+describe('ranking', () => {
+  const row = (viewingNo: number, rest: Partial<BoardRow>): BoardRow => ({
+    id: `b${viewingNo}`,
+    viewingNo,
+    stockNo: null,
+    stage: 'bought',
+    price: null,
+    marginMean: null,
+    marginLow: null,
+    marginHigh: null,
+    chanceOfLoss: null,
+    walkAway: null,
+    hoursMean: 1,
+    marginPerBenchHour: null,
+    costMean: 0,
+    stops: 0,
+    musts: 0,
+    openChecks: 0,
+    holdUp: '',
+    ...rest,
+  })
+  const rows = [
+    row(1, { marginMean: 10_000, marginPerBenchHour: 10_000, chanceOfLoss: 0.2 }),
+    row(2, {}),
+    row(4, { marginMean: 30_000, marginPerBenchHour: 3000, chanceOfLoss: 0.1 }),
+    row(3, { marginMean: 30_000, marginPerBenchHour: null, chanceOfLoss: 0.1 }),
+    row(5, { marginMean: -5000, marginPerBenchHour: -2500, chanceOfLoss: 0.9 }),
+  ]
+
+  it.each([
+    ['margin', [3, 4, 1, 5, 2]],
+    ['margin-per-bench-hour', [1, 4, 5, 2, 3]],
+    ['chance-of-loss', [3, 4, 1, 5, 2]],
+  ] as [Ranking, number[]][])(
+    'by %s, what cannot be ranked last, equal ones by viewing number',
+    (by, order) => {
+      expect(rank(rows, by).map(({ viewingNo }) => viewingNo)).toEqual(order)
+      expect(rank([...rows].reverse(), by).map(({ viewingNo }) => viewingNo)).toEqual(order)
+    },
+  )
+})
