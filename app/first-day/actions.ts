@@ -1,10 +1,8 @@
 'use server'
 
-import { cookies } from 'next/headers'
 import { redirect } from 'next/navigation'
 import { openShop } from '../../lib/shop/open-shop'
-import { signIn } from '../../lib/shop/sign-in'
-import { cookieOptions, deviceCookie, deviceCookieOptions, sessionCookie } from '../../lib/web/cookies'
+import { enterAs } from '../../lib/web/enter'
 import { formDoor } from '../../lib/web/form-door'
 import { inputOf } from '../../lib/web/form-state'
 
@@ -15,13 +13,8 @@ export const openShopAction = formDoor(openShop, {
     // Where there is no tax nobody is asked for its rate.
     return input.taxScheme === 'none' ? { ...input, taxRate: '0' } : input
   },
-  after: async ({ personId, deviceId, deviceToken }, context, form) => {
-    const jar = await cookies()
-    jar.set(deviceCookie, deviceToken, deviceCookieOptions)
-    const signedIn = await signIn({ person: personId, pin: form.get('pin') }, { ...context, deviceId })
-    if (!signedIn.ok) redirect('/sign-in')
-    const { token, expiresAt } = signedIn.answer
-    jar.set(sessionCookie, token, { ...cookieOptions, expires: expiresAt })
+  after: async (answer, context, form) => {
+    await enterAs({ ...answer, pin: form.get('pin') }, context)
     redirect('/')
   },
 })

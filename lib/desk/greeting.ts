@@ -6,11 +6,12 @@ export type Greeting = {
   /** The address listened on; undefined is all of this machine. */
   host?: string | undefined
   firstDayCode: string | null
+  backInCode?: string | null
   demo: boolean
 }
 
 /** What the terminal says once the shop is open: where it is, how a tablet gets there, what to do first. */
-export function greeting({ port, host, firstDayCode, demo }: Greeting): string {
+export function greeting({ port, host, firstDayCode, backInCode = null, demo }: Greeting): string {
   const here = `http://localhost:${port}`
   const there = lanAddresses(host).map((address) => `http://${address}:${port}`)
   const paragraphs = [
@@ -27,6 +28,12 @@ export function greeting({ port, host, firstDayCode, demo }: Greeting): string {
       ? [
           'Nobody has opened this shop yet. Open the page on the machine you will manage it from',
           `and type this code, which works once:   ${firstDayCode}`,
+        ]
+      : [],
+    backInCode
+      ? [
+          `A manager who cannot sign in opens ${here}/back-in`,
+          `and types this code, which works once:   ${backInCode}`,
         ]
       : [],
     ['Ctrl-C closes the shop.'],

@@ -4,6 +4,7 @@ import type { AddressInfo } from 'node:net'
 import next from 'next'
 import { projectRoot } from '../data/root'
 import { openStore, type Store, shareStore } from '../data/store'
+import { makeBackInCode } from '../shop/back-in'
 import { makeFirstDayCode } from '../shop/codes'
 import { forgetDerived } from '../shop/derived'
 import { headersOnlyWeSet, securityHeaders } from '../web/security-headers'
@@ -19,6 +20,8 @@ export type ServerSettings = {
   distDir: string
   /** Shows the invented shop, and makes it where the folder is empty. */
   demo: boolean
+  /** Gives a manager who cannot sign in a code for the way back. */
+  backIn?: boolean
 }
 
 export type RunningServer = {
@@ -27,6 +30,8 @@ export type RunningServer = {
   store: Store
   /** For the first day; null once the shop is open. */
   firstDayCode: string | null
+  /** Only where it was asked for, or where a restore has made PINs useless. */
+  backInCode: string | null
   /** Lets answers under way come to their end, then closes the shop's data. */
   close(): Promise<void>
 }
@@ -41,6 +46,7 @@ export async function startServer({
   host,
   distDir,
   demo,
+  backIn = false,
 }: ServerSettings): Promise<RunningServer> {
   const say = (line: string) => process.stdout.write(`  ${line}\n`)
   const store = await openStore(folder, { say })
@@ -55,6 +61,7 @@ export async function startServer({
     // A new build may calculate differently.
     await forgetDerived(store)
     const firstDayCode = await makeFirstDayCode(store, new Date())
+    const backInCode = backIn || store.pepperMissing ? await makeBackInCode(store, new Date()) : null
     const pages = await openPages({ distDir, port, host })
     const server = createServer((request, response) => answer(request, response, pages.handle))
     await listen(server, { port, host })
@@ -64,6 +71,7 @@ export async function startServer({
       port: taken,
       store,
       firstDayCode,
+      backInCode,
       async close() {
         await closeServer(server)
         await pages.close()

@@ -15,6 +15,7 @@ const root = fileURLToPath(new URL('../..', import.meta.url))
 const help = `npm start                      serve your shop (data in ./data)
 npm run demo                   serve an invented shop to look at (data in ./data-demo)
 npm run demo -- --fresh        throw the invented shop away and make it anew
+npm start -- --back-in         print a code for a manager whose device or PIN is lost
 
 Environment
   PORT               the port, 3000 where nothing is said
@@ -31,13 +32,14 @@ try {
 /** @param {readonly string[]} args */
 async function start(args) {
   requireNode()
-  const stranger = args.find((arg) => !['--demo', '--fresh', '--help'].includes(arg))
+  const stranger = args.find((arg) => !['--demo', '--fresh', '--back-in', '--help'].includes(arg))
   if (stranger) throw new Trouble(`"${stranger}" is not known here.\n\n${help}`)
   if (args.includes('--help')) {
     process.stdout.write(help)
     return
   }
   const demo = args.includes('--demo')
+  const backIn = args.includes('--back-in')
   if (args.includes('--fresh') && !demo)
     throw new Trouble('--fresh is only for the demo: it throws a shop away.')
 
@@ -53,10 +55,13 @@ async function start(args) {
   register()
   const { startServer } = await import('./server.ts')
   const { greeting } = await import('./greeting.ts')
-  const server = await startServer({ ...at, folder, distDir, demo }).catch((error) => plainly(error, at))
+  const server = await startServer({ ...at, folder, distDir, demo, backIn }).catch((error) =>
+    plainly(error, at),
+  )
   stopListening()
+  const { firstDayCode, backInCode } = server
   closeOnSignal(server)
-  process.stdout.write(greeting({ ...at, port: server.port, firstDayCode: server.firstDayCode, demo }))
+  process.stdout.write(greeting({ ...at, port: server.port, firstDayCode, backInCode, demo }))
 }
 
 /** @param {number} usual */

@@ -3,11 +3,12 @@ import { secondsLater } from './instants'
 import { refuseField } from './refusal'
 import { codeAsMeant, newCode, tokenHash } from './tokens'
 
-export type CodePurpose = 'first-day' | 'device'
+export type CodePurpose = 'first-day' | 'device' | 'back-in'
 
 const lifeSeconds = {
   'first-day': 24 * 3600,
   device: 30 * 60,
+  'back-in': 24 * 3600,
 } as const satisfies Record<CodePurpose, number>
 
 /** Writes a new one-time code down (its hash) and answers the code itself, which is never stored. */

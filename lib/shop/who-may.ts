@@ -12,6 +12,7 @@ const manager = ['manager'] as const
 export const may = {
   'shop:open': 'code',
   'device:enrol': 'code',
+  'manager:come-back': 'code',
   'session:start': 'device',
   'session:end': everyone,
   'bike:see': everyone,

@@ -7,13 +7,14 @@ import { mayDo, type PersonVerb } from '../shop/who-may'
 import { contextOf } from './request-context'
 
 /**
- * Every page and who may see it: a verb of the table in lib/shop/who-may.ts, or `anyone` for the two pages
+ * Every page and who may see it: a verb of the table in lib/shop/who-may.ts, or `anyone` for the pages
  * before sign-in. A page that does not stand here cannot be opened, and a test compares this with the build.
  */
 export const pages = {
   '/': 'bike:see',
   '/first-day': 'anyone',
   '/sign-in': 'anyone',
+  '/back-in': 'anyone',
   '/board': 'money:see',
   '/queue': 'people:change',
   '/bikes': 'bike:see',
