@@ -115,6 +115,23 @@ describe('two front discs stamped 4.5 mm', () => {
   })
 })
 
+describe('a check with a single place', () => {
+  const check = checkOf('charging')
+  it('needs no place named', () => {
+    if (check.sort !== 'measured') throw new Error('measured check expected')
+    const posts = { ...check, positions: [{ key: 'posts', label: 'Across the posts' }] }
+    const within = judge({
+      check: posts,
+      readings: [reading('charging', 14.2)],
+      limits: [],
+      kind: anyBike,
+      asOf,
+      ages,
+    })
+    expect(within).toMatchObject({ verdict: 'within', found: { worstPosition: 'posts', missing: [] } })
+  })
+})
+
 describe('which readings count', () => {
   const ready = { conditions: ['rested', 'off'] as const }
 

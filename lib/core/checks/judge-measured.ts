@@ -136,17 +136,22 @@ function uncertaintyOf(instrument: ReadingInstrument, unit: Unit): number {
   )
 }
 
-/** Each position of the check, read or not, then every reading that names none of them, for itself. */
+/**
+ * Each position of the check, read or not, then every reading that names none of them, for itself. Where there
+ * is only one position a reading need not name it.
+ */
 function valuesAt(check: MeasuredCheck, reads: readonly Read[]): AtPosition[] {
-  if (check.positions.length === 0) return [averaged(null, '', reads)]
-  const named = check.positions.map(({ key }) => key)
-  const unplaced = reads.filter(({ reading }) => !named.includes(reading.position ?? ''))
+  const { positions } = check
+  if (positions.length === 0) return [averaged(null, '', reads)]
+  const positionOf = ({ reading }: Read) =>
+    reading.position ?? (positions.length === 1 ? positions[0]!.key : null)
+  const unplaced = reads.filter((read) => !positions.some(({ key }) => key === positionOf(read)))
   return [
-    ...check.positions.map(({ key, label }) =>
+    ...positions.map(({ key, label }) =>
       averaged(
         key,
         label,
-        reads.filter(({ reading }) => reading.position === key),
+        reads.filter((read) => positionOf(read) === key),
       ),
     ),
     ...unplaced.map((read) => averaged(read.reading.position, read.reading.position ?? '', [read])),
