@@ -4,6 +4,7 @@ import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promis
 import { createServer } from 'node:net'
 import { networkInterfaces, tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { PassThrough } from 'node:stream'
 import { fileURLToPath } from 'node:url'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { currentBuild, ensureBuilt, nameOfBuild } from '../../lib/desk/build.mjs'
@@ -126,22 +127,23 @@ describe('a build', () => {
     return folder
   }
 
+  const quiet = new PassThrough().resume() as unknown as NodeJS.WriteStream
   const built = (of: string) => readFile(join(folder, of, 'page'), 'utf8')
   const change = (text: string) => writeFile(join(folder, 'app/page.tsx'), text)
 
   it('is made once for the same sources', async () => {
     const here = await project()
-    const first = await ensureBuilt(here)
+    const first = await ensureBuilt(here, quiet)
     await rm(join(here, 'node_modules'), { recursive: true })
-    expect(await ensureBuilt(here)).toBe(first)
+    expect(await ensureBuilt(here, quiet)).toBe(first)
     expect(currentBuild(here)).toBe(first)
   })
 
   it('does not touch the one before it, not even when it fails', async () => {
     const here = await project()
-    const first = await ensureBuilt(here)
+    const first = await ensureBuilt(here, quiet)
     await change('broken')
-    await expect(ensureBuilt(here)).rejects.toThrow('page.tsx: broken')
+    await expect(ensureBuilt(here, quiet)).rejects.toThrow('page.tsx: broken')
     expect(currentBuild(here)).toBe(first)
     expect(await built(first)).toBe('one')
   })
@@ -151,7 +153,7 @@ describe('a build', () => {
     const builds = []
     for (const text of ['one', 'two', 'three']) {
       await change(text)
-      builds.push(await ensureBuilt(here))
+      builds.push(await ensureBuilt(here, quiet))
     }
     expect(new Set(builds).size).toBe(3)
     expect(currentBuild(here)).toBe(builds[2])
