@@ -34,11 +34,11 @@ export type BikeListRow = {
   next: NextStep
 }
 
-/** The bikes that fit, the latest seen first. */
+/** The bikes that fit, the latest seen first; `none` where the shop has no bike at all. */
 export async function readBikeList(
   { store, now }: Context,
   asked: BikeListAsked = {},
-): Promise<{ bikes: BikeListRow[]; total: number }> {
+): Promise<{ bikes: BikeListRow[]; none: boolean }> {
   const { db } = store
   const shop = await readShopFacts(db, now)
   const bikes = await db.bike.findMany({
@@ -53,7 +53,7 @@ export async function readBikeList(
     const ownLimits = limits.filter((limit) => limit.bikeId === bike.id)
     return listRow(bike, judgeBike(bike, { shop, ownLimits, now }), shop)
   })
-  return { bikes: rows, total: await db.bike.count() }
+  return { bikes: rows, none: rows.length === 0 && (await db.bike.count()) === 0 }
 }
 
 /** Found by either number, or by a part of plate, make or model however it is spaced and cased. */

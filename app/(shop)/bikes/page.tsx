@@ -21,11 +21,11 @@ export default async function BikesPage({
   const asked = await searchParams
   const search = textOf(asked.search)
   const stage = textOf(asked.stage)
-  const { bikes, total } = await readBikeList(context, { search, stage })
+  const { bikes, none } = await readBikeList(context, { search, stage })
   return (
     <main id="main" className="page bench">
       <PageHead title="Bikes" sub="What is to be checked, and how far each has come." />
-      {total === 0 ? (
+      {none ? (
         <EmptyState title="No bike has been looked at yet.">
           A dealer takes a bike in when it is first seen. Then it stands here with its checks.
         </EmptyState>

@@ -26,12 +26,11 @@ export function sendTo(fetch: Fetch): Send {
     const answer = await ask(fetch, first.to === 'photos' ? photoRequest(first) : syncRequest(batch))
     if (!answer) return { is: 'later', because: 'no-network' }
     const { response, body } = answer
-    if (response.ok) {
-      return first.to === 'photos'
-        ? { is: 'answered', answers: [{ is: 'done' }] }
-        : { is: 'answered', answers: answersOf(batch, body) }
-    }
-    return outcomeOf(response, body)
+    if (!response.ok) return outcomeOf(response, body)
+    // A gate in front of the network answers everything with a page of its own: that is no word of our server.
+    if ((body as Told | null)?.ok !== true) return { is: 'later', because: 'server-busy' }
+    const answers: Answer[] = first.to === 'photos' ? [{ is: 'done' }] : answersOf(batch, body)
+    return { is: 'answered', answers }
   }
 }
 

@@ -1,0 +1,106 @@
+import sharp from 'sharp'
+import { uuidv7 } from 'uuidv7'
+import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { checkChain } from '../../lib/data/events'
+import { addPhoto } from '../../lib/shop/add-photo'
+import { readPhoto } from '../../lib/shop/read-photo'
+import { done, type OpenShop, openTestShop, refused, testNow } from '../support/open-shop'
+import { takenIn } from '../support/readings'
+
+let shop: OpenShop
+let bike: string
+beforeEach(async () => {
+  shop = await openTestShop()
+  ;({ bike } = await takenIn(shop))
+})
+afterEach(() => shop.dispose())
+
+const picture = (format: 'jpeg' | 'png' | 'webp' | 'gif' = 'jpeg', background = '#806040') =>
+  sharp({ create: { width: 40, height: 30, channels: 3, background } })
+    .toFormat(format)
+    .toBuffer()
+
+async function photo(over: object = {}) {
+  const bytes = await picture()
+  return { id: uuidv7(), bike, check: 'fuel-leaks', takenAt: '2026-11-25T11:58:00Z', bytes, ...over }
+}
+
+describe('adding a photo', () => {
+  test('keeps it with the check, who took it and when, and hands it back as a JPEG', async () => {
+    const sent = await photo({ caption: 'wet seam' })
+    const { sha256 } = done(await addPhoto(sent, shop.technician))
+    expect(await shop.store.db.photo.findUnique({ where: { id: sent.id } })).toMatchObject({
+      bikeId: bike,
+      check: 'fuel-leaks',
+      sha256,
+      width: 40,
+      height: 30,
+      caption: 'wet seam',
+      personId: shop.technician.who?.personId,
+      deviceId: shop.deviceId,
+      takenAt: new Date('2026-11-25T11:58:00Z'),
+      receivedAt: testNow,
+    })
+    const kept = await readPhoto(shop.store, { photo: sent.id, size: 'full' })
+    expect((await sharp(Buffer.from(kept)).metadata()).format).toBe('jpeg')
+  })
+
+  test.each(['jpeg', 'png', 'webp'] as const)('takes a %s', async (format) => {
+    done(await addPhoto(await photo({ bytes: await picture(format) }), shop.technician))
+  })
+
+  test('takes one of the whole bike', async () => {
+    const sent = await photo({ check: null })
+    done(await addPhoto(sent, shop.technician))
+    expect((await shop.store.db.photo.findUnique({ where: { id: sent.id } }))?.check).toBeNull()
+  })
+
+  test('sent twice is kept once', async () => {
+    const sent = await photo()
+    const first = done(await addPhoto(sent, shop.technician))
+    const events = await shop.store.db.event.count()
+    expect(done(await addPhoto(sent, shop.technician))).toEqual(first)
+    expect(await shop.store.db.photo.count()).toBe(1)
+    expect(await shop.store.db.event.count()).toBe(events)
+  })
+
+  test('writes its event into the chain', async () => {
+    const sent = await photo()
+    done(await addPhoto(sent, shop.technician))
+    const last = await shop.store.db.event.findFirst({ orderBy: { seq: 'desc' } })
+    expect(last).toMatchObject({ verb: 'photo:add', bikeId: bike })
+    expect(JSON.parse(last?.body ?? '')).toMatchObject({ photo: sent.id, check: 'fuel-leaks' })
+    expect(await checkChain(shop.store.db)).toMatchObject({ ok: true })
+  })
+
+  test('is open to every role, and to nobody who is not signed in', async () => {
+    for (const person of [shop.technician, shop.dealer, shop.manager])
+      done(await addPhoto(await photo(), person))
+    expect(refused(await addPhoto(await photo(), shop.nobody)).kind).toBe('not-signed-in')
+    expect(await shop.store.db.photo.count()).toBe(3)
+  })
+
+  test('is refused for a bike that is not there', async () => {
+    expect(refused(await addPhoto(await photo({ bike: uuidv7() }), shop.technician)).kind).toBe('not-found')
+    expect(await shop.store.db.photo.count()).toBe(0)
+  })
+
+  test.each([
+    ['a moving picture', async () => ({ bytes: await picture('gif') }), 'photo'],
+    [
+      'a drawing with scripts in it',
+      async () => ({ bytes: Buffer.from('<svg xmlns="http://www.w3.org/2000/svg"/>') }),
+      'photo',
+    ],
+    ['half a picture', async () => ({ bytes: (await picture()).subarray(0, 200) }), 'photo'],
+    ['nothing', async () => ({ bytes: Buffer.alloc(0) }), 'photo'],
+    ['an id that is none', async () => ({ id: '7' }), 'id'],
+    ['no time', async () => ({ takenAt: 'just now' }), 'takenAt'],
+    ['a caption without end', async () => ({ caption: 'x'.repeat(201) }), 'caption'],
+  ] as [string, () => Promise<object>, string][])('%s is refused', async (_what, over, field) => {
+    const refusal = refused(await addPhoto(await photo(await over()), shop.technician))
+    expect(refusal.kind).toBe('malformed')
+    expect(refusal.fields).toHaveProperty(field)
+    expect(await shop.store.db.photo.count()).toBe(0)
+  })
+})

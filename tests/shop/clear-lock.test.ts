@@ -1,0 +1,69 @@
+import { uuidv7 } from 'uuidv7'
+import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { checkChain } from '../../lib/data/events'
+import { clearLock } from '../../lib/shop/clear-lock'
+import { done, type OpenShop, openTestShop, refused } from '../support/open-shop'
+import { answer, takenIn } from '../support/readings'
+
+let shop: OpenShop
+let bike: string
+beforeEach(async () => {
+  shop = await openTestShop()
+  ;({ bike } = await takenIn(shop))
+})
+afterEach(() => shop.dispose())
+
+const reason = 'Oil is in, the window is blind'
+const clearing = (over: object = {}) => ({ bike, fault: 'oil-absent', reason, ...over })
+
+describe('clearing a lock', () => {
+  test('opens for one day what a reason may open, and leaves the fault', async () => {
+    await answer(shop.technician, { bike, answers: [['oil-level', 'none']] })
+    expect(done(await clearLock(clearing(), shop.manager))).toEqual({ until: '2026-11-26T12:00:00.000Z' })
+    const [row] = await shop.store.db.lockClearing.findMany()
+    expect(row).toMatchObject({
+      bikeId: bike,
+      fault: 'oil-absent',
+      reason,
+      personId: shop.manager.who?.personId,
+    })
+    const last = await shop.store.db.event.findFirst({ orderBy: { seq: 'desc' } })
+    expect(last).toMatchObject({ verb: 'lock:clear', bikeId: bike })
+    expect(await checkChain(shop.store.db)).toMatchObject({ ok: true })
+  })
+
+  test.each([
+    ['wet fuel', ['fuel-leaks', 'wet'], 'fuel-leak'],
+    ['petrol in the oil', ['oil-smell', 'petrol'], 'petrol-in-oil'],
+    ['a sticking throttle', ['throttle-snaps-shut', 'sticks'], 'throttle-sticks'],
+    ['no brake pressure', ['front-brake-lever', 'none'], 'front-brake-no-pressure'],
+    ['a cracked disc', ['disc-cracks-front', 'cracked'], 'front-disc-cracked'],
+    ['a cracked frame', ['frame-look', 'cracked'], 'frame-cracked'],
+    ['cord', ['tyre-walls-front', 'cord'], 'front-tyre-cord'],
+    ['a loose wheel', ['wheel-bearings-rear', 'loose'], 'rear-wheel-loose'],
+    ['loose steering', ['steering-play', 'loose'], 'steering-loose'],
+  ] as [string, [string, string], string][])('never opens %s', async (_what, said, fault) => {
+    await answer(shop.technician, { bike, answers: [said] })
+    const refusal = refused(await clearLock(clearing({ fault }), shop.manager))
+    expect(refusal).toMatchObject({
+      kind: 'rule',
+      message: 'Only the repair and its recheck open this lock.',
+    })
+    expect(await shop.store.db.lockClearing.count()).toBe(0)
+  })
+
+  test('is for managers only', async () => {
+    await answer(shop.technician, { bike, answers: [['oil-level', 'none']] })
+    expect(refused(await clearLock(clearing(), shop.technician)).kind).toBe('not-allowed')
+    expect(refused(await clearLock(clearing(), shop.dealer)).kind).toBe('not-allowed')
+    expect(refused(await clearLock(clearing(), shop.nobody)).kind).toBe('not-signed-in')
+    expect(await shop.store.db.lockClearing.count()).toBe(0)
+  })
+
+  test('needs a lock that is there, a bike that is there, and a reason', async () => {
+    expect(refused(await clearLock(clearing(), shop.manager)).kind).toBe('not-found')
+    expect(refused(await clearLock(clearing({ bike: uuidv7() }), shop.manager)).kind).toBe('not-found')
+    await answer(shop.technician, { bike, answers: [['oil-level', 'none']] })
+    expect(refused(await clearLock(clearing({ reason: ' ' }), shop.manager)).fields).toHaveProperty('reason')
+  })
+})

@@ -1,0 +1,300 @@
+import fc from 'fast-check'
+import { uuidv7 } from 'uuidv7'
+import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { type Kept, makeOutbox, type Outbox, waitAfter } from '../../app/_ui/outbox/outbox'
+import { sendTo } from '../../app/_ui/outbox/send'
+import { shelfInMemory } from '../../app/_ui/outbox/shelf'
+import { isUnsent, sendingWords } from '../../app/_ui/outbox/words'
+import { type Context, parseInput } from '../../lib/shop/deed'
+import { Refusal } from '../../lib/shop/refusal'
+import { sync, syncInput } from '../../lib/shop/sync'
+import { type OpenShop, openTestShop } from '../support/open-shop'
+import { measured, takenIn } from '../support/readings'
+
+/*
+ * The tablet's side against the real deeds on a real database; only the network between them is made up. A
+ * wait is not waited for: the outbox says that it wants to try again, and the test lets it.
+ */
+
+let shop: OpenShop
+let bike: string
+beforeEach(async () => {
+  shop = await openTestShop()
+  ;({ bike } = await takenIn(shop))
+})
+afterEach(() => shop.dispose())
+
+/** What the network does with one request. */
+type Weather = 'fine' | 'lost-going' | 'lost-coming' | 'busy' | 'signed-out' | 'stranger'
+
+type Tablet = {
+  outbox: Outbox
+  /** Lets the wait that is under way end; false where none is. */
+  goOn(): boolean
+  waits: number[]
+  requests: number
+}
+
+function tablet(weather: () => Weather, as: () => Context = () => shop.technician): Tablet {
+  let pending: (() => void) | null = null
+  const made: Tablet = {
+    waits: [],
+    requests: 0,
+    goOn() {
+      const then = pending
+      pending = null
+      then?.()
+      return then !== null
+    },
+    outbox: makeOutbox({
+      shelf: shelfInMemory(),
+      send: sendTo(async (_path, init) => {
+        made.requests += 1
+        const now = weather()
+        if (now === 'lost-going') throw new TypeError('Failed to fetch')
+        if (now === 'busy') return new Response('', { status: 503, headers: { 'retry-after': '7' } })
+        if (now === 'stranger') return new Response('<html>Pay for the wifi first</html>', { status: 200 })
+        if (now === 'signed-out') return refusal('not-signed-in', 401)
+        const response = await serve(String(init.body), as())
+        if (now === 'lost-coming') throw new TypeError('Failed to fetch')
+        return response
+      }),
+      later: (milliseconds, then) => {
+        made.waits.push(milliseconds)
+        pending = then
+        return () => {
+          pending = null
+        }
+      },
+      chance: () => 0,
+    }),
+  }
+  return made
+}
+
+async function serve(body: string, context: Context): Promise<Response> {
+  try {
+    const input = parseInput(syncInput, JSON.parse(body))
+    return Response.json({ ok: true, answers: await sync(input, { ...context, who: context.who! }) })
+  } catch (error) {
+    if (error instanceof Refusal) return Response.json({ ok: false, refusal: error.plain }, { status: 422 })
+    throw error
+  }
+}
+
+const refusal = (kind: string, status: number) =>
+  Response.json({ ok: false, refusal: { kind, message: 'Sign in to go on.', fields: {} } }, { status })
+
+function reading(value: string, over: Partial<Extract<Kept, { to: 'sync' }>> = {}): Kept {
+  const body = measured(bike, value)
+  const author = shop.technician.who!.personId
+  return {
+    id: body.id,
+    author,
+    to: 'sync',
+    deed: 'record-reading',
+    body,
+    label: 'Pads',
+    typed: value,
+    ...over,
+  }
+}
+
+/** Until nothing is under way any more: sent, refused, or waiting for its turn. */
+function settled({ outbox }: Tablet): Promise<void> {
+  const quiet = () => outbox.state().entries.every(({ state }) => state !== 'sending')
+  return new Promise((resolve) => {
+    const look = () => {
+      // One turn of the loop, so that what a finished request starts next has started.
+      setImmediate(() => {
+        if (!quiet()) return
+        stop()
+        resolve()
+      })
+    }
+    const stop = outbox.subscribe(look)
+    look()
+  })
+}
+
+const states = ({ outbox }: Tablet) => outbox.state().entries.map(({ state }) => state)
+const values = async () =>
+  (await shop.store.db.reading.findMany({ orderBy: { seq: 'asc' } })).map(({ value }) => value)
+const me = () => shop.technician.who!.personId
+const words = ({ outbox }: Tablet) => sendingWords(outbox.state(), me())
+
+/** Waits for the shelf, which answers in its own time, then until all is quiet. */
+async function begin(one: Tablet, person = me()): Promise<void> {
+  one.outbox.setPerson(person)
+  await settled(one)
+}
+
+describe('the outbox', () => {
+  test('sends what is put into it, in order, and says sent only once the server has said so', async () => {
+    const one = tablet(() => 'fine')
+    await begin(one)
+    for (const value of ['4.5', '4.4', '4.6']) one.outbox.add(reading(value))
+    expect(words(one)).toBe('Sending 3 readings …')
+    await settled(one)
+    expect(states(one)).toEqual(['sent', 'sent', 'sent'])
+    expect(words(one)).toBe('All sent.')
+    expect(await values()).toEqual(['4.5', '4.4', '4.6'])
+  })
+
+  test('without a network keeps everything, says so, and sends it when it can', async () => {
+    let weather: Weather = 'lost-going'
+    const one = tablet(() => weather)
+    await begin(one)
+    one.outbox.add(reading('4.5'))
+    await settled(one)
+    one.outbox.add(reading('4.4'))
+    await settled(one)
+    expect(states(one)).toEqual(['waiting', 'waiting'])
+    expect(words(one)).toBe('Waiting for the network: 2 readings. Keep this page open.')
+    weather = 'fine'
+    await one.outbox.sendNow()
+    expect(await values()).toEqual(['4.5', '4.4'])
+    expect(one.goOn()).toBe(false)
+  })
+
+  test('whose answer was lost on the way is sent again and is there once', async () => {
+    const weathers: Weather[] = ['lost-coming', 'lost-coming', 'fine']
+    const one = tablet(() => weathers.shift() ?? 'fine')
+    await begin(one)
+    one.outbox.add(reading('4.5'))
+    await settled(one)
+    while (one.goOn()) await settled(one)
+    expect(states(one)).toEqual(['sent'])
+    expect(await values()).toEqual(['4.5'])
+    expect(one.requests).toBe(3)
+  })
+
+  test.each([
+    ['busy', /does not answer properly/],
+    ['signed-out', /You are signed out: 1 reading not sent/],
+    ['stranger', /does not answer properly/],
+  ] as [Weather, RegExp][])('keeps everything where the answer is: %s', async (weather, says) => {
+    const weathers = [weather]
+    const one = tablet(() => weathers.shift() ?? 'fine')
+    await begin(one)
+    one.outbox.add(reading('4.5'))
+    await settled(one)
+    expect(states(one)).toEqual(['waiting'])
+    expect(words(one)).toMatch(says)
+    while (one.goOn()) await settled(one)
+    expect(states(one)).toEqual(['sent'])
+    expect(await values()).toEqual(['4.5'])
+  })
+
+  test('takes no photo as sent on the word of somebody who is not our server', async () => {
+    const one = tablet(() => 'stranger')
+    const facts = { bike, check: 'fuel-leaks', takenAt: '2026-11-25T11:58:00Z' }
+    const id = uuidv7()
+    one.outbox.add({
+      id,
+      author: me(),
+      to: 'photos',
+      facts,
+      bytes: new Blob(['x']),
+      label: 'Photo',
+      typed: '1 kB',
+    })
+    await begin(one)
+    expect(states(one)).toEqual(['waiting'])
+  })
+
+  test('waits longer after each failure, and at least as long as the server asks', async () => {
+    const weathers: Weather[] = ['lost-going', 'lost-going', 'lost-going', 'busy', 'fine']
+    const one = tablet(() => weathers.shift() ?? 'fine')
+    await begin(one)
+    one.outbox.add(reading('4.5'))
+    await settled(one)
+    while (one.goOn()) await settled(one)
+    expect(one.waits).toEqual([1000, 2000, 4000, 8000])
+    expect(waitAfter(1, 0.999)).toBeGreaterThan(700)
+    expect(waitAfter(50, 0)).toBe(30_000)
+  })
+
+  test('sets aside what is refused for good with what was typed, and sends the rest', async () => {
+    const one = tablet(() => 'fine')
+    await begin(one)
+    one.outbox.add(reading('45'))
+    one.outbox.add(reading('4.5'))
+    await settled(one)
+    expect(states(one)).toEqual(['refused', 'sent'])
+    const [refused] = one.outbox.state().entries
+    expect(refused).toMatchObject({ kept: { typed: '45' }, refused: { fields: { value: /45 mm/ } } })
+    expect(await values()).toEqual(['4.5'])
+    one.outbox.forget([refused!.kept.id])
+    expect(states(one)).toEqual(['sent'])
+  })
+
+  test('finds the one to blame where a request is refused as a whole', async () => {
+    const one = tablet(() => 'fine')
+    one.outbox.add(reading('4.5'))
+    one.outbox.add(reading('4.4', { deed: 'paint-it-red' }))
+    one.outbox.add(reading('4.6'))
+    await begin(one)
+    expect(states(one)).toEqual(['sent', 'refused', 'sent'])
+    expect(await values()).toEqual(['4.5', '4.6'])
+  })
+
+  test('sends nobody’s under another name: it waits until they are back', async () => {
+    let signedIn = shop.dealer
+    const one = tablet(
+      () => 'fine',
+      () => signedIn,
+    )
+    one.outbox.add(reading('4.5'))
+    await begin(one, shop.dealer.who!.personId)
+    expect(states(one)).toEqual(['waiting'])
+    expect(sendingWords(one.outbox.state(), shop.dealer.who!.personId)).toMatch(/somebody else/)
+    expect(one.requests).toBe(0)
+    signedIn = shop.technician
+    await begin(one)
+    expect(states(one)).toEqual(['sent'])
+  })
+
+  test('forgets nothing that is not sent', async () => {
+    const one = tablet(() => 'lost-going')
+    await begin(one)
+    const kept = reading('4.5')
+    one.outbox.add(kept)
+    await settled(one)
+    one.outbox.forget([kept.id])
+    expect(states(one)).toEqual(['waiting'])
+  })
+
+  test('whatever the network does, each reading arrives once and in order', async () => {
+    const weather = fc.constantFrom<Weather>(
+      'fine',
+      'lost-going',
+      'lost-coming',
+      'busy',
+      'signed-out',
+      'stranger',
+    )
+    await fc.assert(
+      fc.asyncProperty(
+        fc.array(weather, { maxLength: 12 }),
+        fc.array(fc.boolean(), { minLength: 1, maxLength: 6 }),
+        async (weathers, pauses) => {
+          const before = await values()
+          const rest = [...weathers]
+          const one = tablet(() => rest.shift() ?? 'fine')
+          await begin(one)
+          const sent = pauses.map((_, index) => `${(before.length + index) / 1000}`)
+          for (const [index, pause] of pauses.entries()) {
+            one.outbox.add(reading(sent[index]!))
+            if (pause) await settled(one)
+          }
+          await settled(one)
+          while (one.goOn()) await settled(one)
+          expect(one.outbox.state().entries.some(isUnsent)).toBe(false)
+          expect(await values()).toEqual([...before, ...sent])
+        },
+      ),
+      { numRuns: 25 },
+    )
+  })
+})
