@@ -112,6 +112,10 @@ function atomsOfPart(part: OutcomePart, { sums, chances, factor }: State): Atom[
       ? null
       : units.reduce((sum, unit) => sum + factor * sums[unit]!.fastened.fixed + sums[unit]!.other.fixed, 0),
   )
+  if (amounts.every((amount) => amount === null)) {
+    const mass = part.steps.reduce((product, step) => product * chanceOfNothing(step, chances), 1)
+    return mass > 0 ? [{ at: 0, mass }] : []
+  }
   let states = [new Map<number, Atom>([[0, { at: 0, mass: 1 }]])]
   for (const step of part.steps) {
     const next = Array.from({ length: step.states }, () => new Map<number, Atom>())

@@ -34,22 +34,25 @@ export function faultInNeeds(
   const done = new Set<string>()
   for (const first of operations.keys()) {
     const way: { operation: string; next: number }[] = [{ operation: first, next: 0 }]
+    const onWay = new Set([first])
     while (way.length > 0) {
       const here = way[way.length - 1]!
       const needs = operations.get(here.operation)!.needs
       if (done.has(here.operation) || here.next === needs.length) {
         done.add(here.operation)
+        onWay.delete(here.operation)
         way.pop()
         continue
       }
       const name = needs[here.next]!
-      const back = way.findIndex((step) => step.operation === name)
-      if (back >= 0) {
-        const names = way.slice(back).map((step) => step.operation)
+      if (onWay.has(name)) {
+        const names = way.map((step) => step.operation)
+        names.splice(0, names.indexOf(name))
         return { kind: 'cycle', operation: here.operation, at: here.next, names: [...names, name] }
       }
       here.next += 1
       way.push({ operation: name, next: 0 })
+      onWay.add(name)
     }
   }
   return null

@@ -1,0 +1,166 @@
+import type { Check } from '../core/checks/catalogue'
+import { commonPractice } from './sources'
+
+/** Ridden, by a person who may and on a bike that may; walking pace and brakes first. */
+export const roadChecks = [
+  {
+    key: 'brakes-on-road',
+    sort: 'look',
+    round: 'road',
+    title: 'Brakes pull straight and hold',
+    how: [
+      'On an empty level place, walking pace first: front alone, then rear alone.',
+      'Then from about 20 mph: both should pull up straight, evenly and without a pulse in the lever.',
+      'Turn back at once if either is weak.',
+    ],
+    needs: ['empty level place'],
+    minutes: 2,
+    safety: true,
+    cautions: ['road-ride', 'law'],
+    answers: [
+      { key: 'straight', label: 'Straight, even and strong', tone: 'good' },
+      { key: 'pulse', label: 'Front lever pulses', tone: 'bad' },
+      { key: 'rear-pulse', label: 'Rear pedal pulses', tone: 'bad' },
+      { key: 'front-weak', label: 'Front weak, or pulls to a side', tone: 'bad' },
+      { key: 'rear-weak', label: 'Rear weak', tone: 'bad' },
+    ],
+    raises: [
+      { when: { on: 'answer', answer: 'pulse' }, fault: 'front-brake-pulses' },
+      { when: { on: 'answer', answer: 'rear-pulse' }, fault: 'rear-brake-pulses' },
+      { when: { on: 'answer', answer: 'front-weak' }, fault: 'front-brake-weak' },
+      { when: { on: 'answer', answer: 'rear-weak' }, fault: 'rear-brake-weak' },
+    ],
+    source: {
+      kind: 'standard',
+      says:
+        'older motorcycle inspection manual of the United Kingdom, section 3.3: one brake at least 30 %, the other ' +
+        'at least 25 % of the weight of machine and rider, on a tester; by feel on the road it is common practice only',
+    },
+  },
+  {
+    key: 'tracks-straight',
+    sort: 'look',
+    round: 'road',
+    title: 'Tracks straight',
+    how: [
+      'On a straight level road at a steady speed hold the bars lightly, with both hands on them.',
+      'It should run straight, without weaving and without a shake of the bars when the throttle is closed.',
+      'Look in a window front as you pass: the wheels should be in line.',
+    ],
+    needs: [],
+    minutes: 2,
+    safety: true,
+    cautions: ['road-ride', 'law'],
+    answers: [
+      { key: 'straight', label: 'Straight and steady', tone: 'good' },
+      { key: 'pulls', label: 'Pulls to a side', tone: 'bad' },
+      { key: 'weaves', label: 'Weaves or shakes', tone: 'bad' },
+    ],
+    raises: [
+      { when: { on: 'answer', answer: 'pulls' }, fault: 'out-of-line' },
+      { when: { on: 'answer', answer: 'weaves' }, fault: 'weaves' },
+    ],
+    source: commonPractice,
+  },
+  {
+    key: 'gearbox',
+    sort: 'look',
+    round: 'road',
+    title: 'Gearbox',
+    how: [
+      'Use every gear, up and down.',
+      'In each one open the throttle and close it again: it must stay in.',
+      'Listen for a whine that belongs to one gear.',
+    ],
+    needs: [],
+    minutes: 3,
+    cautions: ['road-ride', 'law'],
+    detects: 0.95,
+    answers: [
+      { key: 'good', label: 'All gears engage and stay', tone: 'good' },
+      { key: 'stiff', label: 'Stiff, or neutral hard to find', tone: 'note' },
+      { key: 'jumps', label: 'Jumps out of a gear', tone: 'bad' },
+    ],
+    raises: [
+      { when: { on: 'answer', answer: 'stiff' }, fault: 'gear-change-stiff' },
+      { when: { on: 'answer', answer: 'jumps' }, fault: 'gearbox-jumps' },
+    ],
+    source: commonPractice,
+  },
+  {
+    key: 'clutch-slip',
+    sort: 'look',
+    round: 'road',
+    title: 'Clutch slip',
+    how: [
+      'Warm, in a high gear at low speed, open the throttle smartly where it is safe.',
+      'Speed and engine should rise together; an engine that runs ahead means slip.',
+    ],
+    needs: [],
+    minutes: 1,
+    cautions: ['road-ride', 'law'],
+    detects: 0.95,
+    answers: [
+      { key: 'holds', label: 'Holds', tone: 'good' },
+      { key: 'slips', label: 'Slips', tone: 'bad' },
+      { key: 'drags', label: 'Drags, creeps with the lever in', tone: 'bad' },
+    ],
+    raises: [
+      { when: { on: 'answer', answer: 'slips' }, fault: 'clutch-slips' },
+      { when: { on: 'answer', answer: 'drags' }, fault: 'clutch-slips' },
+    ],
+    source: commonPractice,
+  },
+  {
+    key: 'chain-tick',
+    sort: 'look',
+    round: 'road',
+    title: 'Tick from the chain',
+    how: [
+      'At a steady low speed pull the clutch in and listen past the engine.',
+      'A regular tick that follows road speed comes from the chain.',
+    ],
+    needs: [],
+    minutes: 1,
+    appliesTo: { finalDrive: ['chain'] },
+    cautions: ['road-ride', 'law'],
+    detects: 0.8,
+    answers: [
+      { key: 'quiet', label: 'Quiet', tone: 'good' },
+      { key: 'ticks', label: 'Regular tick', tone: 'bad' },
+    ],
+    raises: [{ when: { on: 'answer', answer: 'ticks' }, fault: 'chain-worn' }],
+    source: commonPractice,
+  },
+  {
+    key: 'after-the-ride',
+    sort: 'look',
+    round: 'road',
+    title: 'Dry after the ride',
+    how: [
+      'Park on clean card and wait ten minutes.',
+      'Look at the engine, the hoses, the fork and the ground once more.',
+      'Hold a hand near each disc without touching: a much hotter one drags.',
+    ],
+    needs: ['clean card', 'torch'],
+    minutes: 2,
+    safety: true,
+    cautions: ['hot-parts', 'fuel'],
+    answers: [
+      { key: 'dry', label: 'Dry, discs alike', tone: 'good' },
+      { key: 'oil', label: 'Oil drips', tone: 'bad' },
+      { key: 'fuel', label: 'Petrol', tone: 'bad' },
+      { key: 'front-hot', label: 'Front brake hot', tone: 'bad' },
+      { key: 'rear-hot', label: 'Rear brake hot', tone: 'bad' },
+    ],
+    raises: [
+      { when: { on: 'answer', answer: 'oil' }, fault: 'oil-drips' },
+      { when: { on: 'answer', answer: 'fuel' }, fault: 'fuel-leak' },
+      { when: { on: 'answer', answer: 'front-hot' }, fault: 'front-caliper-seized' },
+      { when: { on: 'answer', answer: 'front-hot' }, fault: 'front-drum-worn' },
+      { when: { on: 'answer', answer: 'rear-hot' }, fault: 'rear-caliper-seized' },
+      { when: { on: 'answer', answer: 'rear-hot' }, fault: 'rear-drum-worn' },
+    ],
+    source: commonPractice,
+  },
+] satisfies readonly Check[]

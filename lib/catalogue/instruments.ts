@@ -1,0 +1,54 @@
+import type { Instrument } from '../core/checks/catalogue'
+
+/*
+ * What a small shop measures with. Every resolution is what such a tool commonly shows; every standard
+ * uncertainty is a starting value that the shop replaces by the one on its own tool's certificate.
+ */
+
+export const calliper: Instrument = {
+  key: 'calliper',
+  name: 'Calliper',
+  resolution: 0.05,
+  unit: 'mm',
+  standardUncertainty: 0.02,
+}
+
+export const micrometer: Instrument = {
+  key: 'micrometer',
+  name: 'Micrometer',
+  resolution: 0.01,
+  unit: 'mm',
+  standardUncertainty: 0.004,
+}
+
+export const treadGauge: Instrument = {
+  key: 'tread-gauge',
+  name: 'Tread depth gauge',
+  resolution: 0.1,
+  unit: 'mm',
+  standardUncertainty: 0.05,
+}
+
+export const steelRule: Instrument = {
+  key: 'steel-rule',
+  name: 'Steel rule',
+  resolution: 0.5,
+  unit: 'mm',
+  standardUncertainty: 0.3,
+}
+
+export const dialGauge: Instrument = {
+  key: 'dial-gauge',
+  name: 'Dial gauge on a stand',
+  resolution: 0.01,
+  unit: 'mm',
+  standardUncertainty: 0.05,
+}
+
+export const multimeter: Instrument = {
+  key: 'multimeter',
+  name: 'Multimeter',
+  resolution: 0.01,
+  unit: 'V',
+  standardUncertainty: 0.02,
+}

@@ -1,0 +1,207 @@
+import { describe, expect, it } from 'vitest'
+import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
+import type { KindCondition } from '../../lib/core/checks/bike-kind'
+import {
+  type Check,
+  type Fault,
+  type Raise,
+  type Round,
+  rounds,
+  type When,
+} from '../../lib/core/checks/catalogue'
+
+const { checks, faults, jobs, operations, cautions } = startingCatalogue
+const faultByKey = new Map(faults.map((fault) => [fault.key, fault]))
+const titleOfJob = new Map(jobs.map(({ key, title }) => [key, title]))
+const titleOfOperation = new Map(operations.map(({ key, title }) => [key, title]))
+const titleOfCheck = new Map(checks.map(({ key, title }) => [key, title]))
+const titleOfCaution = new Map(cautions.map(({ key, title }) => [key, title]))
+
+/** Pages that a technician proof-reads: a change to the catalogue shows here as a change to the text. */
+describe('the catalogue on paper', () => {
+  it.each(rounds)('reads as the page of the %s round', async (round) => {
+    await expect(roundPage(round)).toMatchFileSnapshot(`pages/checks-${round}.md`)
+  })
+
+  it('reads as the page of faults', async () => {
+    await expect(page('Faults', faults.map(faultText))).toMatchFileSnapshot('pages/faults.md')
+  })
+
+  it('reads as the page of jobs, operations and cautions', async () => {
+    const text = [
+      page('Jobs', jobs.map(jobText)),
+      page('Operations', operations.map(operationText)),
+      page(
+        'Cautions',
+        cautions.map(({ title, says }) => `## ${title}\n${says}`),
+      ),
+    ].join('\n')
+    await expect(text).toMatchFileSnapshot('pages/work.md')
+  })
+})
+
+function roundPage(round: Round): string {
+  const here = checks.filter((check) => check.round === round)
+  const short = here.filter((check) => check.short)
+  const head = [
+    `${here.length} checks, ${minutes(here)} minutes if all apply; ` +
+      `in the short round ${short.length}, ${minutes(short)} minutes.`,
+  ]
+  return page(`Checks: ${round}`, [...head, ...here.map(checkText)])
+}
+
+function page(title: string, entries: readonly string[]): string {
+  return `# ${title}\n\n${entries.join('\n\n')}\n`
+}
+
+function checkText(check: Check): string {
+  return lines([
+    `## ${check.title}`,
+    [
+      check.sort,
+      `${check.minutes} min`,
+      check.safety ? 'safety' : null,
+      check.short ? 'short round' : null,
+      check.detects === undefined ? null : `finds it ${percent(check.detects)}`,
+    ],
+    condition(check.appliesTo),
+    ...check.how.map((says, place) => `${place + 1}. ${says}`),
+    check.needs.length > 0 ? `Needs: ${check.needs.join(', ')}` : null,
+    ...sortText(check),
+    check.cautions ? `Caution: ${check.cautions.map((key) => titleOfCaution.get(key)).join('; ')}` : null,
+    ...check.raises.map((raise) => `→ ${whenText(check, raise.when)}: ${raiseText(raise)}`),
+    `Source: ${check.source.says}`,
+  ])
+}
+
+function sortText(check: Check): (string | null)[] {
+  switch (check.sort) {
+    case 'look':
+      return [`Answers: ${check.answers.map(({ label, tone }) => `${label} (${tone})`).join(' / ')}`]
+    case 'code':
+      return ['Answer: the last group of the number on the wall']
+    case 'number':
+      return [`Answer: ${check.plausible.min} to ${check.plausible.max} ${check.unitWord}`]
+    case 'measured':
+      return [
+        `In ${check.units.join(' or ')}, ${check.plausible.min} to ${check.plausible.max} ${check.unit} is plausible`,
+        `Positions, judged on ${check.judgedOn}: ${check.positions.map(({ label }) => label).join('; ')}`,
+        check.conditions ? `Only when ${check.conditions.join(' and ')}` : null,
+        `Limit: ${check.limit ? `${boundText(check.limit)} (${check.limit.source.says})` : 'set by model'}`,
+        check.saleLine ? `Sale line: ${boundText(check.saleLine)} (${check.saleLine.source.says})` : null,
+        `With: ${check.instruments
+          .map((tool) => `${tool.name}, ${tool.resolution} ${tool.unit}, u ${tool.standardUncertainty}`)
+          .join('; ')}`,
+      ]
+  }
+}
+
+function boundText({ min, max, unit }: { min?: number; max?: number; unit: string }): string {
+  if (min !== undefined && max !== undefined) return `${min} to ${max} ${unit}`
+  return min !== undefined ? `at least ${min} ${unit}` : `at most ${max} ${unit}`
+}
+
+function whenText(check: Check, when: When): string {
+  switch (when.on) {
+    case 'outside':
+      return 'outside the limit'
+    case 'below-sale-line':
+      return 'below the sale line'
+    case 'older-than':
+      return `older than the ${when.years === 'guidance' ? 'guidance age' : 'sale line'}`
+    case 'over':
+    case 'under':
+      return `${when.on} ${when.than}`
+    case 'answer':
+      return check.sort === 'look'
+        ? (check.answers.find(({ key }) => key === when.answer)?.label ?? '?')
+        : '?'
+  }
+}
+
+function raiseText(raise: Raise): string {
+  if ('settles' in raise) return `settles the cause: ${titleOfJob.get(raise.settles.cause)}`
+  if ('rulesOut' in raise) return `rules out the cause: ${titleOfJob.get(raise.rulesOut.cause)}`
+  const fault = faultByKey.get(raise.fault)
+  const locks = fault?.locks ? `, shuts ${fault.locks.join(' and ')}` : ''
+  return `${fault?.title} [${fault?.call}${locks}]`
+}
+
+function faultText(fault: Fault): string {
+  const { call, locks, clearedBy, jobs: cures, causes, hidden, saleOffMinor } = fault
+  return lines([
+    `## ${fault.title}`,
+    [call, locks ? `shuts ${locks.join(', ')}` : null, clearedBy ? `cleared by ${clearedBy}` : null],
+    condition(fault.appliesTo),
+    fault.means,
+    cures.length > 0 ? `Cured by: ${cures.map((key) => titleOfJob.get(key)).join(' / ')}` : null,
+    causes
+      ? `One of: ${causes.map(({ job, share }) => `${titleOfJob.get(job)} ${percent(share)}`).join(' / ')}`
+      : null,
+    `Proved by: ${fault.rechecks.map((key) => titleOfCheck.get(key)).join(' / ')}`,
+    hidden
+      ? `Hidden: kept ${percent(hidden.kept)}, average ${percent(hidden.average)}, neglected ${percent(hidden.neglected)}`
+      : null,
+    saleOffMinor === undefined ? null : `Left, it takes ${money(saleOffMinor)} off`,
+    `Source: ${fault.source.says}`,
+  ])
+}
+
+function jobText(job: (typeof jobs)[number]): string {
+  return lines([
+    `## ${job.title}`,
+    condition(job.appliesTo),
+    `Hours: ${amount(job.hours, String)}${job.fasteners === false ? ' (stuck fasteners do not slow it)' : ''}`,
+    job.operations.length > 0
+      ? `With: ${job.operations.map((key) => titleOfOperation.get(key)).join(', ')}`
+      : null,
+    ...job.parts.map(({ name, qty, unitCost }) => `Part: ${qty} × ${name} at ${amount(unitCost, money)}`),
+    job.outsideWork === undefined ? null : `Outside work: ${amount(job.outsideWork, money)}`,
+    job.cautions ? `Caution: ${job.cautions.map((key) => titleOfCaution.get(key)).join('; ')}` : null,
+    `Source: ${job.source.says}`,
+  ])
+}
+
+function operationText({ title, hours, needs, fasteners }: (typeof operations)[number]): string {
+  return lines([
+    `## ${title}`,
+    `Hours: ${amount(hours, String)}${fasteners === false ? ' (stuck fasteners do not slow it)' : ''}`,
+    needs ? `First: ${needs.map((key) => titleOfOperation.get(key)).join(', ')}` : null,
+  ])
+}
+
+function amount(
+  of: number | { low: number; likely: number; high: number },
+  write: (value: number) => string,
+): string {
+  return typeof of === 'number' ? write(of) : `${write(of.low)} / ${write(of.likely)} / ${write(of.high)}`
+}
+
+function condition(of: KindCondition | undefined): string | null {
+  return of
+    ? `Only: ${Object.entries(of)
+        .map(([part, values]) => `${part} ${values.join(' or ')}`)
+        .join(', ')}`
+    : null
+}
+
+function lines(of: readonly (string | null | readonly (string | null)[])[]): string {
+  return of
+    .map((line) =>
+      line === null || typeof line === 'string' ? line : line.filter((part) => part).join(', '),
+    )
+    .filter((line) => line)
+    .join('\n')
+}
+
+function minutes(of: readonly Check[]): string {
+  return String(Math.round(of.reduce((sum, check) => sum + check.minutes, 0) * 10) / 10)
+}
+
+function percent(share: number): string {
+  return `${Math.round(share * 1000) / 10} %`
+}
+
+function money(minor: number): string {
+  return (minor / 100).toFixed(2)
+}

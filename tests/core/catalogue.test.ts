@@ -1,0 +1,542 @@
+import { describe, expect, it } from 'vitest'
+import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
+import { type BikeKind, bikeKindValues, fitsKind } from '../../lib/core/checks/bike-kind'
+import type { Check, Fault, Job, Raise, Source } from '../../lib/core/checks/catalogue'
+import { convert } from '../../lib/core/quantity/units'
+
+const { checks, faults, jobs, operations, cautions } = startingCatalogue
+const tables = { checks, faults, jobs, operations, cautions }
+
+const check = byKey(checks)
+const fault = byKey(faults)
+const job = byKey(jobs)
+const operation = byKey(operations)
+const caution = byKey(cautions)
+
+describe('the starting catalogue', () => {
+  it.each([
+    ['checks', 34],
+    ['faults', 26],
+    ['jobs', 26],
+    ['operations', 16],
+  ] as const)('has its %s: at least %i', (table, least) => {
+    expect(tables[table].length).toBeGreaterThanOrEqual(least)
+  })
+
+  it('has checks of every sort and in every round', () => {
+    expect(new Set(checks.map(({ sort }) => sort))).toEqual(new Set(['measured', 'look', 'code', 'number']))
+    expect(new Set(checks.map(({ round }) => round))).toEqual(new Set(['cold', 'stand', 'running', 'road']))
+  })
+
+  it.each(Object.entries(tables))('uses each key of its %s once', (_, table) => {
+    const keys = table.map(({ key }) => key)
+    expect(repeated(keys)).toEqual([])
+    expect(keys.filter((key) => !/^[a-z]+(-[a-z0-9]+)*$/.test(key))).toEqual([])
+  })
+
+  it('names nothing that does not exist', () => {
+    const dangling = [
+      ...checks.flatMap(({ key, raises }) => raises.map((raise) => [key, faultOf(raise), fault] as const)),
+      ...checks.flatMap(({ key, cautions: of = [] }) => of.map((to) => [key, to, caution] as const)),
+      ...faults.flatMap((of) => jobsOf(of).map((to) => [of.key, to, job] as const)),
+      ...faults.flatMap(({ key, rechecks }) => rechecks.map((to) => [key, to, check] as const)),
+      ...jobs.flatMap(({ key, operations: of }) => of.map((to) => [key, to, operation] as const)),
+      ...jobs.flatMap(({ key, cautions: of = [] }) => of.map((to) => [key, to, caution] as const)),
+      ...operations.flatMap(({ key, needs = [] }) => needs.map((to) => [key, to, operation] as const)),
+    ]
+      .filter(([, to, table]) => !table.has(to))
+      .map(([from, to]) => `${from} names ${to}`)
+    expect(dangling).toEqual([])
+  })
+
+  it('leaves no fault unraised, no job without a fault, no operation and no caution unused', () => {
+    const raised = new Set(
+      checks.flatMap(({ raises }) => raises).flatMap((r) => ('fault' in r ? [r.fault] : [])),
+    )
+    expect(faults.map(({ key }) => key).filter((key) => !raised.has(key))).toEqual([])
+    const curing = new Set(faults.flatMap(jobsOf))
+    expect(jobs.map(({ key }) => key).filter((key) => !curing.has(key))).toEqual([])
+    const needed = new Set([
+      ...jobs.flatMap((of) => of.operations),
+      ...operations.flatMap(({ needs = [] }) => needs),
+    ])
+    expect(operations.map(({ key }) => key).filter((key) => !needed.has(key))).toEqual([])
+    const shown = new Set([...checks, ...jobs].flatMap((of) => of.cautions ?? []))
+    expect(cautions.map(({ key }) => key).filter((key) => !shown.has(key))).toEqual([])
+  })
+
+  it('gives every entry its source', () => {
+    const sources: [string, Source][] = [
+      ...[...checks, ...faults, ...jobs].map(({ key, source }): [string, Source] => [key, source]),
+      ...checks.flatMap((of) => (of.sort === 'measured' ? bounds(of) : [])),
+    ]
+    expect(sources.filter(([, { says }]) => says.length < 15).map(([key]) => key)).toEqual([])
+    const unmarked = sources.filter(
+      ([, { kind, says }]) =>
+        kind === 'common practice' && !says.startsWith('common practice, no published source'),
+    )
+    expect(unmarked.map(([key]) => key)).toEqual([])
+    const unsaid = sources.filter(([, { kind, says }]) => kind === 'starting value' && !says.includes(kind))
+    expect(unsaid.map(([key]) => key)).toEqual([])
+  })
+})
+
+describe('a check of the catalogue', () => {
+  it('says how in two to five plain sentences', () => {
+    const wrong = checks.filter(
+      ({ how }) => how.length < 2 || how.length > 5 || how.some((says) => !/^[A-Z].*[^.]\.$/.test(says)),
+    )
+    expect(wrong.map(({ key }) => key)).toEqual([])
+  })
+
+  it('takes a realistic time', () => {
+    expect(checks.filter(({ minutes }) => minutes < 0.3 || minutes > 5).map(({ key }) => key)).toEqual([])
+  })
+
+  it('has at least one good and one other answer where it is a look, each key once', () => {
+    const wrong = checks.filter(
+      (of) =>
+        of.sort === 'look' &&
+        (repeated(of.answers.map(({ key }) => key)).length > 0 ||
+          !of.answers.some(({ tone }) => tone === 'good') ||
+          of.answers.every(({ tone }) => tone === 'good')),
+    )
+    expect(wrong.map(({ key }) => key)).toEqual([])
+  })
+
+  it('reacts to every bad answer and only to answers that it has', () => {
+    for (const of of checks) {
+      const spoken = of.raises.flatMap(({ when }) => (when.on === 'answer' ? [when.answer] : []))
+      if (of.sort !== 'look') {
+        expect(spoken, of.key).toEqual([])
+        continue
+      }
+      const answers = new Set(of.answers.map(({ key }) => key))
+      expect(
+        spoken.filter((answer) => !answers.has(answer)),
+        of.key,
+      ).toEqual([])
+      const bad = of.answers.filter(({ tone }) => tone === 'bad').map(({ key }) => key)
+      expect(
+        bad.filter((answer) => !spoken.includes(answer)),
+        of.key,
+      ).toEqual([])
+    }
+  })
+
+  it('asks what its sort can answer', () => {
+    const can: Record<Check['sort'], readonly string[]> = {
+      measured: ['outside', 'below-sale-line'],
+      look: ['answer'],
+      code: ['older-than'],
+      number: ['over', 'under'],
+    }
+    const wrong = checks.filter(({ sort, raises }) => raises.some(({ when }) => !can[sort].includes(when.on)))
+    expect(wrong.map(({ key }) => key)).toEqual([])
+  })
+
+  it('names as a cause only what is one, and raises a fault with causes elsewhere', () => {
+    const named = checks.flatMap(({ raises }) =>
+      raises.flatMap((raise) =>
+        'settles' in raise ? [raise.settles] : 'rulesOut' in raise ? [raise.rulesOut] : [],
+      ),
+    )
+    expect(named.length).toBeGreaterThan(0)
+    const wrong = named.filter(
+      ({ fault: of, cause }) => !fault.get(of)?.causes?.some(({ job }) => job === cause),
+    )
+    expect(wrong).toEqual([])
+  })
+
+  it('finds its fault with a chance that is one', () => {
+    expect(checks.filter(({ detects = 1 }) => detects <= 0 || detects > 1).map(({ key }) => key)).toEqual([])
+  })
+})
+
+describe('a measured check', () => {
+  const measured = checks.flatMap((of) => (of.sort === 'measured' ? [of] : []))
+
+  it('has positions, each once, and instruments in a unit of its own', () => {
+    for (const of of measured) {
+      expect(of.positions.length, of.key).toBeGreaterThan(0)
+      expect(repeated(of.positions.map(({ key }) => key)), of.key).toEqual([])
+      expect(of.instruments.length, of.key).toBeGreaterThan(0)
+      expect(of.units[0], of.key).toBe(of.unit)
+      for (const tool of of.instruments) {
+        expect(of.units, `${of.key} read with ${tool.key}`).toContain(tool.unit)
+        expect(tool.resolution, tool.key).toBeGreaterThan(0)
+        expect(tool.standardUncertainty, tool.key).toBeGreaterThan(0)
+      }
+    }
+  })
+
+  it('holds its limit and its sale line inside what can be read at all', () => {
+    for (const of of measured) {
+      for (const [line, { min, max, unit }] of Object.entries({
+        limit: of.limit,
+        saleLine: of.saleLine,
+      }).flatMap(([line, value]) => (value ? [[line, value] as const] : []))) {
+        for (const value of [min, max]) {
+          if (value === undefined) continue
+          const here = convert(value, unit, of.unit)
+          expect(here, `${line} of ${of.key}`).toBeGreaterThan(of.plausible.min)
+          expect(here, `${line} of ${of.key}`).toBeLessThan(of.plausible.max)
+        }
+        expect(min ?? max, `${line} of ${of.key}`).toBeDefined()
+      }
+    }
+  })
+
+  it('puts the sale line on the safe side of the limit', () => {
+    for (const { key, limit, saleLine } of measured) {
+      if (!limit || !saleLine) continue
+      expect(saleLine.min!, key).toBeGreaterThan(limit.min!)
+    }
+  })
+
+  it.each([
+    'disc-front-left',
+    'disc-front-right',
+    'disc-front',
+    'disc-rear',
+    'chain-slack',
+    'charging-idle-volts',
+  ])('leaves the limit of %s to the part or its maker', (key) => {
+    const of = check.get(key)
+    expect(of?.sort === 'measured' && of.limit).toBeNull()
+    expect(['stamped', 'maker']).toContain(of?.source.kind)
+  })
+
+  it.each([
+    ['tread-front', { min: 1 }, 'law'],
+    ['tread-rear', { min: 1 }, 'law'],
+    ['rim-front-cast', { max: 2 }, 'standard'],
+    ['charging-speed-volts', { min: 13.5, max: 14.8 }, 'starting value'],
+    ['battery-rest-volts', { min: 12.6 }, 'common practice'],
+    ['throttle-free-play', { min: 3, max: 7 }, 'common practice'],
+  ] as const)('starts %s from a figure that says where it comes from', (key, figures, kind) => {
+    const of = check.get(key)
+    expect(of).toMatchObject({ limit: { ...figures, source: { kind } } })
+  })
+
+  it('measures a disc at four places round it and a tyre at three across it', () => {
+    expect(positionsOf('disc-front-left')).toEqual(['a', 'b', 'c', 'd'])
+    expect(positionsOf('tread-rear')).toEqual(['left', 'middle', 'right'])
+  })
+
+  function positionsOf(key: string) {
+    const of = check.get(key)
+    return of?.sort === 'measured' ? of.positions.map((position) => position.key) : null
+  }
+})
+
+describe('a fault of the catalogue', () => {
+  it('explains itself in one sentence', () => {
+    expect(faults.filter(({ means }) => !/^[A-Z].*[^.]\.$/.test(means)).map(({ key }) => key)).toEqual([])
+  })
+
+  it('names locks, what clears them and a recheck where it stops, and no lock elsewhere', () => {
+    for (const { key, call, locks = [], clearedBy, rechecks } of faults) {
+      expect(rechecks.length, key).toBeGreaterThan(0)
+      expect(locks.length > 0, key).toBe(call === 'stop')
+      expect(clearedBy !== undefined, key).toBe(call === 'stop')
+    }
+  })
+
+  it.each([
+    [
+      ['ignition', 'engine', 'road'],
+      ['fuel-leak', 'fuel-hose-leak', 'fuel-tap-leak', 'carburettor-overflow'],
+    ],
+    [
+      ['engine', 'road'],
+      ['petrol-in-oil', 'float-valves-flooding', 'throttle-sticks', 'oil-absent'],
+    ],
+    [
+      ['road'],
+      ['front-brake-no-pressure', 'rear-brake-no-pressure', 'front-disc-cracked', 'rear-disc-cracked'],
+    ],
+    [
+      ['road'],
+      ['front-tyre-cord', 'rear-tyre-cord', 'front-wheel-loose', 'rear-wheel-loose', 'steering-loose'],
+    ],
+    [['road'], ['fork-oil-on-brake', 'torque-arm-loose', 'frame-cracked', 'axle-loose']],
+  ])('locks %j, no more and no less, for %j', (locks, keys) => {
+    for (const key of keys) expect(fault.get(key)?.locks, key).toEqual(locks)
+  })
+
+  it('is cleared only by its job where a reason would be no help', () => {
+    const onlyJob = faults.filter(({ clearedBy }) => clearedBy === 'job').map(({ key }) => key)
+    expect(onlyJob.sort()).toEqual(
+      [
+        'axle-loose',
+        'carburettor-overflow',
+        'float-valves-flooding',
+        'frame-cracked',
+        'front-brake-leak',
+        'front-brake-no-pressure',
+        'front-disc-cracked',
+        'front-drum-no-bite',
+        'front-tyre-cord',
+        'front-wheel-loose',
+        'fuel-hose-leak',
+        'fuel-leak',
+        'fuel-tap-leak',
+        'petrol-in-oil',
+        'rear-brake-leak',
+        'rear-brake-no-pressure',
+        'rear-disc-cracked',
+        'rear-drum-no-bite',
+        'rear-tyre-cord',
+        'rear-wheel-loose',
+        'steering-loose',
+        'swing-arm-worn',
+        'throttle-sticks',
+      ].sort(),
+    )
+  })
+
+  it('calls a stain a must and a drip a stop', () => {
+    for (const key of [
+      'fuel-smell',
+      'fuel-damp',
+      'fuel-tap-worn',
+      'fuel-lines-perished',
+      'fork-seals-leak',
+    ]) {
+      expect(fault.get(key)?.call, key).toBe('must')
+    }
+  })
+
+  it('rattles without a lock where only the clutch basket rattles', () => {
+    expect(fault.get('clutch-basket-noise')).toMatchObject({ call: 'pays', jobs: ['clutch-basket-pin'] })
+    expect(fault.get('clutch-basket-noise')?.locks).toBeUndefined()
+  })
+
+  it('says what it takes off the price where it may be left, and only there', () => {
+    for (const { key, call, saleOffMinor } of faults) {
+      const mayBeLeft = call === 'pays' || call === 'leave'
+      expect(saleOffMinor !== undefined && saleOffMinor > 0, key).toBe(mayBeLeft)
+    }
+  })
+
+  it('shares its causes out to one, and has other jobs or causes, never both', () => {
+    const withCauses = faults.filter(({ causes }) => causes)
+    expect(withCauses.map(({ key }) => key)).toEqual(['no-charge'])
+    for (const { key, jobs: of, causes = [] } of withCauses) {
+      expect(of, key).toEqual([])
+      expect(causes.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 12)
+    }
+  })
+
+  it('keeps a job that is one of several causes out of every other fault', () => {
+    const causes = new Set(faults.flatMap(({ causes: of = [] }) => of.map(({ job }) => job)))
+    expect(faults.flatMap(({ jobs: of }) => of).filter((key) => causes.has(key))).toEqual([])
+  })
+
+  it('hides the more often the less the bike was cared for', () => {
+    const hiding = faults.flatMap(({ key, hidden }) => (hidden ? [{ key, ...hidden }] : []))
+    expect(hiding.length).toBeGreaterThan(20)
+    for (const { key, kept, average, neglected } of hiding) {
+      expect(0 < kept && kept <= average && average <= neglected && neglected < 1, key).toBe(true)
+    }
+  })
+})
+
+describe('jobs and operations of the catalogue', () => {
+  it('need each other in no circle', () => {
+    const visit = (key: string, path: readonly string[]): string[] =>
+      path.includes(key)
+        ? [[...path, key].join(' > ')]
+        : needsOf(key).flatMap((to) => visit(to, [...path, key]))
+    expect(operations.flatMap(({ key }) => visit(key, []))).toEqual([])
+  })
+
+  it('take hours and money in order: low, likely, high, none below nothing', () => {
+    const amounts = [
+      ...operations.map(({ key, hours }) => [key, hours] as const),
+      ...jobs.flatMap(({ key, hours, parts, outsideWork = 0 }) =>
+        [hours, outsideWork, ...parts.map(({ unitCost }) => unitCost)].map(
+          (amount) => [key, amount] as const,
+        ),
+      ),
+    ]
+    for (const [key, amount] of amounts) {
+      const { low, likely, high } = typeof amount === 'number' ? certain(amount) : amount
+      expect(0 <= low && low <= likely && likely <= high, key).toBe(true)
+    }
+  })
+
+  it('buy parts in whole pieces and whole minor units', () => {
+    for (const { key, parts } of jobs) {
+      for (const { qty, unitCost } of parts) {
+        expect(Number.isInteger(qty) && qty > 0, key).toBe(true)
+        expect(
+          Object.values(typeof unitCost === 'number' ? [unitCost] : unitCost).every(Number.isInteger),
+          key,
+        ).toBe(true)
+      }
+    }
+  })
+
+  it('take a tank off once for boots, carburettors, sealing and valves, carburettors off once for two of them', () => {
+    const story = ['intake-boots', 'carburettor-clean', 'tank-reseal', 'valve-clearances']
+    const needing = (step: string) => story.filter((key) => closure(job.get(key)!.operations).has(step))
+    expect(needing('tank-off')).toEqual(story)
+    expect(needing('carbs-off')).toEqual(['intake-boots', 'carburettor-clean'])
+  })
+
+  it.each([
+    ['charging-connector', 0.7, 1500, 0],
+    ['regulator', 0.6, 9500, 0],
+    ['stator', 3, 21000, 0],
+    ['seat-cover', 1.5, 2500, 0],
+    ['tank-repaint', null, 0, 21000],
+  ])('start %s from %s h, %i of parts and %i outside', (key, hours, parts, outside) => {
+    const of = job.get(key)!
+    if (hours !== null) {
+      expect(mean(of.hours)).toBeCloseTo(hours, 9)
+      expect(of.operations).toEqual([])
+    }
+    expect(of.parts.reduce((sum, { qty, unitCost }) => sum + qty * mean(unitCost), 0)).toBeCloseTo(parts, 6)
+    expect(mean(of.outsideWork ?? 0)).toBe(outside)
+  })
+
+  it('warn where brakes, petrol or coatings are worked on', () => {
+    const warned = (key: string, of: string) => job.get(key)?.cautions?.includes(of)
+    for (const { key } of jobs.filter((of) => /brake|pads|disc|caliper|shoes|master/.test(of.key))) {
+      expect(warned(key, 'brake-work') && warned(key, 'law'), key).toBe(true)
+    }
+    for (const key of [
+      'fuel-lines',
+      'fuel-tap',
+      'float-valves',
+      'tank-reseal',
+      'carburettor-clean',
+      'tank-repaint',
+    ]) {
+      expect(warned(key, 'fuel'), key).toBe(true)
+    }
+    for (const key of ['tank-reseal', 'tank-repaint']) expect(warned(key, 'coatings'), key).toBe(true)
+  })
+})
+
+describe('every kind of bike', () => {
+  const kinds = everyKind()
+
+  it('can be given each check: no check is out of reach', () => {
+    const reachable = new Set(kinds.flatMap((kind) => checksFor(kind).map(({ key }) => key)))
+    expect(checks.filter(({ key }) => !reachable.has(key)).map(({ key }) => key)).toEqual([])
+  })
+
+  it('has a sensible number of checks and a short round of ten to fifteen minutes', () => {
+    for (const kind of kinds) {
+      const here = checksFor(kind)
+      const short = here.filter((of) => of.short)
+      const minutes = short.reduce((sum, of) => sum + of.minutes, 0)
+      expect(here.length, name(kind)).toBeGreaterThanOrEqual(44)
+      expect(here.length, name(kind)).toBeLessThan(checks.length)
+      expect(short.length, name(kind)).toBeGreaterThanOrEqual(19)
+      expect(short.length, name(kind)).toBeLessThanOrEqual(25)
+      expect(minutes, name(kind)).toBeGreaterThanOrEqual(12)
+      expect(minutes, name(kind)).toBeLessThanOrEqual(16)
+    }
+  })
+
+  it('finds for each fault that it can have a job that fits and a recheck that it has', () => {
+    const wrong = new Set<string>()
+    for (const kind of kinds) {
+      const here = checksFor(kind)
+      const keys = new Set(here.map(({ key }) => key))
+      const possible = new Set(here.flatMap(({ raises }) => raises.map(faultOf)))
+      for (const of of faults.filter(
+        ({ key, appliesTo }) => possible.has(key) && fitsKind(kind, appliesTo),
+      )) {
+        if (!jobsOf(of).some((key) => fitsKind(kind, job.get(key)?.appliesTo))) wrong.add(`${of.key}: no job`)
+        if (!of.rechecks.some((key) => keys.has(key))) wrong.add(`${of.key}: no recheck`)
+      }
+    }
+    expect([...wrong]).toEqual([])
+  })
+
+  it('hears of something wrong at every bad answer', () => {
+    const deaf = new Set<string>()
+    for (const kind of kinds) {
+      for (const of of checksFor(kind)) {
+        if (of.sort !== 'look') continue
+        for (const { key } of of.answers.filter(({ tone }) => tone === 'bad')) {
+          const heard = of.raises.some(
+            (raise) =>
+              raise.when.on === 'answer' &&
+              raise.when.answer === key &&
+              fitsKind(kind, fault.get(faultOf(raise))?.appliesTo),
+          )
+          if (!heard) deaf.add(`${of.key}: ${key}`)
+        }
+      }
+    }
+    expect([...deaf]).toEqual([])
+  })
+
+  it('has no chain checks on a shaft, no carburettor checks with injection, no coolant on air', () => {
+    const odd: BikeKind = { ...kinds[0]!, finalDrive: 'shaft', fuelling: 'injection', cooling: 'air' }
+    const keys = checksFor(odd).map(({ key }) => key)
+    expect(keys.filter((key) => /chain|sprocket|carburettor|intake|fuel-tap|coolant/.test(key))).toEqual([])
+    expect(keys).toContain('shaft-drive')
+  })
+
+  function checksFor(kind: BikeKind): Check[] {
+    return checks.filter(({ appliesTo }) => fitsKind(kind, appliesTo))
+  }
+
+  function name(kind: BikeKind): string {
+    return Object.values(kind).join(' ')
+  }
+
+  /** All combinations, 1,728 of them. */
+  function everyKind(): BikeKind[] {
+    const parts = Object.entries(bikeKindValues).reduce<Record<string, string>[]>(
+      (all, [part, values]) => all.flatMap((kind) => values.map((value) => ({ ...kind, [part]: value }))),
+      [{}],
+    )
+    return parts as BikeKind[]
+  }
+})
+
+function byKey<T extends { key: string }>(table: readonly T[]): Map<string, T> {
+  return new Map(table.map((entry) => [entry.key, entry]))
+}
+
+function repeated(keys: readonly string[]): string[] {
+  return keys.filter((key, place) => keys.indexOf(key) !== place)
+}
+
+function faultOf(raise: Raise): string {
+  if ('fault' in raise) return raise.fault
+  return 'settles' in raise ? raise.settles.fault : raise.rulesOut.fault
+}
+
+function jobsOf({ jobs: of, causes = [] }: Fault): string[] {
+  return [...of, ...causes.map((cause) => cause.job)]
+}
+
+function bounds(of: Extract<Check, { sort: 'measured' }>): [string, Source][] {
+  return [of.limit, of.saleLine].flatMap((line): [string, Source][] => (line ? [[of.key, line.source]] : []))
+}
+
+function needsOf(key: string): readonly string[] {
+  return operation.get(key)?.needs ?? []
+}
+
+function closure(keys: readonly string[]): Set<string> {
+  return new Set(keys.flatMap((key) => [key, ...closure(needsOf(key))]))
+}
+
+function certain(amount: number) {
+  return { low: amount, likely: amount, high: amount }
+}
+
+/** Beta-PERT: (low + 4 likely + high) / 6. */
+function mean(amount: Job['hours']): number {
+  return typeof amount === 'number' ? amount : (amount.low + 4 * amount.likely + amount.high) / 6
+}
