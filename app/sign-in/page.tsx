@@ -80,6 +80,7 @@ function Stranger({ demo, code }: { demo: boolean; code: string }) {
           <SubmitButton pending="Enrolling …">Enrol this device</SubmitButton>
         </div>
       </ActionForm>
+      <Lost />
     </main>
   )
 }
@@ -110,7 +111,19 @@ function Names({ shopName, tiles }: { shopName: string; tiles: readonly SignInTi
           </li>
         ))}
       </ul>
+      <Lost />
     </>
+  )
+}
+
+function Lost() {
+  return (
+    <p className="flex flex-wrap items-center gap-x-2 text-soft">
+      PIN forgotten? A manager sets a new one. No manager can come in?
+      <Link href="/back-in" className="tap">
+        The way back in
+      </Link>
+    </p>
   )
 }
 

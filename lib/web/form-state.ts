@@ -28,7 +28,9 @@ export const emptyForm: FormState<never> = {
 export function typedIn(form: FormData, secrets: readonly string[]): Record<string, string> {
   const typed: Record<string, string> = {}
   for (const [name, value] of form) {
-    if (typeof value === 'string' && !name.startsWith('$') && !secrets.includes(name)) typed[name] = value
+    if (typeof value !== 'string' || name.startsWith('$') || secrets.includes(name)) continue
+    const before = name.endsWith('[]') ? typed[name] : undefined
+    typed[name] = before === undefined ? value : `${before}\n${value}`
   }
   return typed
 }
