@@ -1,0 +1,267 @@
+import { describe, expect, it, test } from 'vitest'
+import { deal, expectedMarginAt, marginSpread, prospectOf } from '../../lib/core/deal/deal'
+import { type DealRawInput, dealInput } from '../../lib/core/deal/deal.input'
+import { taxUnrounded } from '../../lib/core/deal/tax'
+import { estimate } from '../../lib/core/work/estimate'
+import { draw, randomFrom, simulate } from '../support/plain-reckoning'
+
+const of = (input: DealRawInput) => deal(dealInput.parse(input))
+
+/** Everything certain but whether one job of 50.00 is needed. */
+const plain: DealRawInput = {
+  sale: 100_000,
+  estimate: { labourRate: 5000, jobs: [{ key: 'a', hours: 1, chance: 0.5 }] },
+  tax: { scheme: 'none' },
+  rule: { kind: 'average', targetMargin: 0, maxChanceOfLoss: 0.5 },
+}
+
+const usual: DealRawInput = {
+  sale: { low: 200_000, likely: 235_000, high: 260_000 },
+  estimate: {
+    labourRate: 5200,
+    operations: { 'tank-off': { hours: { low: 0.2, likely: 0.3, high: 0.6 } } },
+    jobs: [
+      { key: 'boots', operations: ['tank-off'], hours: { low: 0.8, likely: 1.5, high: 3 } },
+      { key: 'reseal', operations: ['tank-off'], hours: 2.5, chance: 0.35 },
+      { key: 'engine', outsideWork: { low: 20_000, likely: 40_000, high: 90_000 }, chance: 0.1 },
+    ],
+    fasteners: [
+      { name: 'free', chance: 0.8, factor: 1 },
+      { name: 'stuck', chance: 0.2, factor: 1.8 },
+    ],
+  },
+  standingCosts: 9000,
+  holding: { perDay: 150, moneyPerYear: 0.08 },
+  daysToReady: { low: 3, likely: 6, high: 15 },
+  daysToSell: { low: 7, likely: 21, high: 60 },
+  sellingCosts: 4000,
+  buyingCosts: { fixed: 1500, shareOfPrice: 0.01 },
+  reserveShareOfSale: 0.035,
+  tax: { scheme: 'margin', rate: 0.2 },
+  rule: { kind: 'average', targetMargin: 40_000, maxChanceOfLoss: 0.1 },
+  asking: 140_000,
+}
+
+describe('a bike of which all is known but one job', () => {
+  it('is worth the sale less the mean cost where the chance of loss may be a half', () => {
+    const result = of({ ...plain, asking: 95_000 })
+    expect(result.walkAway).toBe(97_500)
+    expect(result.atWalkAway).toEqual({
+      expectedMargin: 0,
+      chanceOfLoss: 0.5,
+      chanceOfTarget: 0.5,
+      margin: { mean: 0, quantiles: { 0.1: -2500, 0.5: -2500, 0.9: 2500 } },
+    })
+    // A margin of exactly 0 is no loss, and one of exactly the target reaches it.
+    expect(result.atAsking).toMatchObject({ expectedMargin: 2500, chanceOfLoss: 0, chanceOfTarget: 1 })
+  })
+
+  test.each<[string, DealRawInput['rule'], number | null]>([
+    ['no loss at all', { kind: 'average', targetMargin: 0, maxChanceOfLoss: 0 }, 95_000],
+    ['a loss now and then', { kind: 'average', targetMargin: 0, maxChanceOfLoss: 0.49 }, 95_000],
+    ['any loss', { kind: 'average', targetMargin: 0, maxChanceOfLoss: 1 }, 97_500],
+    ['a higher target', { kind: 'average', targetMargin: 10_050, maxChanceOfLoss: 1 }, 87_400],
+    ['a target below 0', { kind: 'average', targetMargin: -1000, maxChanceOfLoss: 1 }, 98_500],
+    ['a target out of reach', { kind: 'average', targetMargin: 97_501, maxChanceOfLoss: 1 }, null],
+    ['a target just in reach', { kind: 'average', targetMargin: 97_500, maxChanceOfLoss: 1 }, 0],
+    ['half a chance of the target', { kind: 'confidence', targetMargin: 1000, confidence: 0.5 }, 99_000],
+    ['more than half', { kind: 'confidence', targetMargin: 1000, confidence: 0.51 }, 94_000],
+    ['certainty', { kind: 'confidence', targetMargin: 1000, confidence: 1 }, 94_000],
+    ['certainty out of reach', { kind: 'confidence', targetMargin: 95_001, confidence: 1 }, null],
+  ])('under the rule of %s the walk-away price follows', (_, rule, walkAway) => {
+    const result = of({ ...plain, rule })
+    expect(result.walkAway).toBe(walkAway)
+    expect(result.atWalkAway === null).toBe(walkAway === null)
+    expect(result.atAsking).toBeNull()
+  })
+
+  it('rounds the walk-away price down to whole major units', () => {
+    expect(of({ ...plain, sale: 100_099 }).walkAway).toBe(97_500)
+  })
+})
+
+describe('the mean margin, part by part', () => {
+  const certain: DealRawInput = { ...plain, estimate: { labourRate: 0, jobs: [] } }
+
+  test.each<[string, Partial<DealRawInput>, number]>([
+    ['the sale less the price', {}, 40_000],
+    ['less what the faults that are left take off', { saleOff: 7000 }, 33_000],
+    ['a sale is never below 0', { saleOff: 170_000 }, -60_000],
+    ['less standing and selling costs', { standingCosts: 500, sellingCosts: 300 }, 39_200],
+    ['less what buying costs', { buyingCosts: { fixed: 100, shareOfPrice: 0.05 } }, 36_900],
+    ['less the reserve', { reserveShareOfSale: 0.03 }, 37_000],
+    ['less the days, ready and sold', { holding: { perDay: 150 }, daysToReady: 4, daysToSell: 6 }, 38_500],
+    ['less the money in it', { holding: { moneyPerYear: 0.1 }, daysToSell: 73 }, 38_800],
+    [
+      'the money in the work too',
+      {
+        holding: { moneyPerYear: 0.1 },
+        daysToSell: 73,
+        estimate: { labourRate: 1000, jobs: [{ key: 'a', hours: 10 }] },
+      },
+      28_600,
+    ],
+    [
+      'margin scheme: a sixth of the difference',
+      { tax: { scheme: 'margin', rate: 0.2 } },
+      40_000 - 40_000 / 6,
+    ],
+    [
+      'margin scheme: repairs do not lessen the tax',
+      { tax: { scheme: 'margin', rate: 0.2 }, standingCosts: 1000 },
+      39_000 - 40_000 / 6,
+    ],
+    ['margin scheme: none on a loss', { sale: 50_000, tax: { scheme: 'margin', rate: 0.2 } }, -10_000],
+    ['standard: a sixth of the sale', { tax: { scheme: 'standard', rate: 0.2 } }, 40_000 - 100_000 / 6],
+    [
+      'standard: less the tax on the invoice',
+      { tax: { scheme: 'standard', rate: 0.2, purchaseTax: 9000 } },
+      49_000 - 100_000 / 6,
+    ],
+    [
+      'standard: less the tax within the price, its amount not known',
+      { tax: { scheme: 'standard', rate: 0.2, purchaseTaxed: true } },
+      40_000 - 40_000 / 6,
+    ],
+    ['sales tax on top is the buyer’s', { tax: { scheme: 'sales-tax-on-top', rate: 0.07 } }, 40_000],
+  ])('%s', (_, over, expected) => {
+    const input = { ...certain, ...over, asking: 60_000 }
+    const { atAsking } = of(input)
+    expect(atAsking!.expectedMargin).toBeCloseTo(expected, 7)
+    // All is certain, so that every quantile is the mean.
+    for (const quantile of Object.values(atAsking!.margin.quantiles))
+      expect(quantile).toBeCloseTo(expected, 5)
+    expect(expectedMarginAt(dealInput.parse(input), 60_000)).toBeCloseTo(expected, 7)
+  })
+
+  it('takes the tax over the whole spread of the sale, not at its mean', () => {
+    // E[max(0, B − ½)] = ∫ from ½ to 1 of (x − ½)·30x²(1 − x)² dx = 5/64, since here α = β = 3; times 200,000.
+    const sale = { low: 0, likely: 100_000, high: 200_000 }
+    const input = dealInput.parse({ ...certain, sale, tax: { scheme: 'margin', rate: 0.2 } })
+    const over = (200_000 * 5) / 64
+    expect(expectedMarginAt(input, 100_000)).toBeCloseTo(-over / 6, 5)
+  })
+})
+
+describe('against a plain simulation with a fixed seed', () => {
+  test.each<[string, Partial<DealRawInput>]>([
+    ['as usual', {}],
+    ['faults take most off the sale', { saleOff: 225_000, asking: 2000 }],
+    ['a confidence', { rule: { kind: 'confidence', targetMargin: 20_000, confidence: 0.8 } }],
+    ['standard, the price taxed', { tax: { scheme: 'standard', rate: 0.2, purchaseTaxed: true } }],
+    ['days that matter most', { holding: { perDay: 3000, moneyPerYear: 0.3 }, asking: 60_000 }],
+    ['a certain sale', { sale: 230_000 }],
+    ['certain days', { daysToReady: 5, daysToSell: 20 }],
+    ['only the cost open', { sale: 230_000, daysToReady: 5, daysToSell: 20 }],
+    ['a price at the kink of the tax', { asking: 235_000 }],
+    ['a reserve so large that a higher sale keeps less', { reserveShareOfSale: 0.95, asking: 1000 }],
+  ])('%s: margin, chance of loss and of the target at both prices', (_, over) => {
+    const input = dealInput.parse({ ...usual, ...over })
+    const result = deal(input)
+    const draws = 60_000
+    const random = randomFrom(5)
+    const { cost } = simulate(input.estimate, { draws, seed: 6 })
+    const costMean = estimate(input.estimate).cost.mean
+    const marginOf = (price: number, n: number) => {
+      const sale = Math.max(0, draw(input.sale, random) - input.saleOff)
+      const days = draw(input.daysToReady, random) + draw(input.daysToSell, random)
+      const { holding, buyingCosts, standingCosts, sellingCosts, reserveShareOfSale } = input
+      const perDay = holding.perDay + ((price + costMean) * holding.moneyPerYear) / 365
+      const out = price * (1 + buyingCosts.shareOfPrice) + buyingCosts.fixed + standingCosts + sellingCosts
+      const tax = taxUnrounded(input.tax, { purchase: price, sale })
+      return sale * (1 - reserveShareOfSale) - out - cost[n]! - days * perDay - tax
+    }
+    const outcomes = [
+      [input.asking!, result.atAsking],
+      [result.walkAway, result.atWalkAway],
+    ] as const
+    for (const [price, outcome] of outcomes) {
+      if (price === null || outcome === null) continue
+      const margins = Float64Array.from({ length: draws }, (_, n) => marginOf(price, n)).sort()
+      const mean = margins.reduce((sum, margin) => sum + margin / draws, 0)
+      const sd = Math.sqrt(margins.reduce((sum, margin) => sum + (margin - mean) ** 2 / draws, 0))
+      expect(Math.abs(outcome.expectedMargin - mean)).toBeLessThan((5 * sd) / Math.sqrt(draws))
+      const share = (bound: number) => margins.filter((margin) => margin < bound).length / draws
+      // What is promised, and five standard errors of a share.
+      const near = (chance: number) => 0.002 + 5 * Math.sqrt((chance * (1 - chance)) / draws)
+      const loss = share(0)
+      expect(Math.abs(outcome.chanceOfLoss - loss)).toBeLessThan(near(loss))
+      const target = 1 - share(input.rule.targetMargin)
+      expect(Math.abs(outcome.chanceOfTarget - target)).toBeLessThan(near(target))
+      for (const level of [0.1, 0.5, 0.9]) {
+        const found = outcome.margin.quantiles[String(level)]!
+        const slack = near(level) * draws
+        expect(found).toBeGreaterThan(margins[Math.floor(level * draws - slack)]!)
+        expect(found).toBeLessThan(margins[Math.ceil(level * draws + slack)]!)
+      }
+    }
+  })
+})
+
+describe('one bike at many prices', () => {
+  it('works out its cost once and answers as the whole calculation does', () => {
+    const input = dealInput.parse(usual)
+    const prospect = prospectOf(input)
+    const whole = deal(input)
+    expect(prospect.at(140_000)).toEqual(whole.atAsking)
+    expect(prospect.walkAway()).toBe(whole.walkAway)
+    expect(prospect.chanceOfLossAt(140_000)).toBe(whole.atAsking!.chanceOfLoss)
+    expect(prospect.expectedMarginAt(140_000)).toBe(whole.atAsking!.expectedMargin)
+  })
+
+  it('is drawn with 41 points around its mean', () => {
+    const input = dealInput.parse(usual)
+    const shape = marginSpread(input, 140_000)
+    const { mean } = deal(input).atAsking!.margin
+    expect(shape.points).toHaveLength(41)
+    expect(shape.from).toBeLessThan(mean)
+    expect(shape.to).toBeGreaterThan(mean)
+    expect(Math.max(...shape.points.map(({ y }) => y))).toBe(1)
+  })
+
+  it('is drawn as single values where only jobs are open', () => {
+    expect(marginSpread(dealInput.parse(plain), 90_000).atoms).toEqual([
+      { at: 5000, mass: 0.5 },
+      { at: 10_000, mass: 0.5 },
+    ])
+  })
+})
+
+describe('refused', () => {
+  test.each<[string, unknown, PropertyKey[]]>([
+    ['an unknown key', { ...plain, discount: 3 }, []],
+    ['no rule', { ...plain, rule: undefined }, ['rule']],
+    ['a rule that is not known', { ...plain, rule: { kind: 'lucky', targetMargin: 1 } }, ['rule', 'kind']],
+    [
+      'an average rule without a bound',
+      { ...plain, rule: { kind: 'average', targetMargin: 1 } },
+      ['rule', 'maxChanceOfLoss'],
+    ],
+    [
+      'a confidence of 0, which any price has',
+      { ...plain, rule: { kind: 'confidence', targetMargin: 1, confidence: 0 } },
+      ['rule', 'confidence'],
+    ],
+    ['an asking price below 0', { ...plain, asking: -1 }, ['asking']],
+    ['half a penny', { ...plain, standingCosts: 0.5 }, ['standingCosts']],
+    ['a scheme without its rate', { ...plain, tax: { scheme: 'margin' } }, ['tax', 'rate']],
+    [
+      'a taxed purchase under the margin scheme',
+      { ...plain, tax: { scheme: 'margin', rate: 0.2, purchaseTaxed: true } },
+      ['tax', 'scheme'],
+    ],
+    [
+      'tax on the invoice under the margin scheme',
+      { ...plain, tax: { scheme: 'margin', rate: 0.2, purchaseTax: 1 } },
+      ['tax', 'scheme'],
+    ],
+    [
+      'an estimate that is refused by itself',
+      { ...plain, estimate: { labourRate: 1, jobs: [{ key: 'a', operations: ['x'] }] } },
+      ['estimate', 'jobs', 0, 'operations', 0],
+    ],
+  ])('%s', (_, input, path) => {
+    const parsed = dealInput.safeParse(input)
+    expect(parsed.error?.issues.map((issue) => issue.path)).toContainEqual(path)
+  })
+})
