@@ -45,6 +45,14 @@ export class PhotoRefused extends Error {
   }
 }
 
+/**
+ * Told by its name, not by its class: the server that opened the store and the pages that use it are built
+ * apart, and each has a class of its own.
+ */
+export function isPhotoRefused(error: unknown): error is PhotoRefused {
+  return error instanceof Error && error.name === 'PhotoRefused'
+}
+
 export function photoStore(folder: string): PhotoStore {
   const fileOf = (name: string, size: PhotoSize = 'full') =>
     join(folder, name.slice(0, 2), size === 'full' ? `${name}.jpg` : `${name}.small.jpg`)

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { PhotoRefused, photoRules } from '../data/photos'
+import { isPhotoRefused, photoRules } from '../data/photos'
 import { type Context, deed } from './deed'
 import { idOf, lineOrNull, most } from './fields'
 import { refuse } from './refusal'
@@ -21,7 +21,7 @@ export const addPhoto = deed('photo:add', addPhotoInput, {
     try {
       return await store.photos.keep(bytes)
     } catch (error) {
-      if (error instanceof PhotoRefused)
+      if (isPhotoRefused(error))
         return refuse('malformed', error.message, { fields: { photo: error.message } })
       throw error
     }

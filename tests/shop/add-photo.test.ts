@@ -1,6 +1,7 @@
+import { join } from 'node:path'
 import sharp from 'sharp'
 import { uuidv7 } from 'uuidv7'
-import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import { checkChain } from '../../lib/data/events'
 import { addPhoto } from '../../lib/shop/add-photo'
 import { readPhoto } from '../../lib/shop/read-photo'
@@ -102,5 +103,14 @@ describe('adding a photo', () => {
     expect(refusal.kind).toBe('malformed')
     expect(refusal.fields).toHaveProperty(field)
     expect(await shop.store.db.photo.count()).toBe(0)
+  })
+
+  test('is refused in the same words where the store was opened by another build of the program', async () => {
+    vi.resetModules()
+    const elsewhere = await import('../../lib/data/photos')
+    const photos = elsewhere.photoStore(join(shop.folder, 'photos'))
+    const context = { ...shop.technician, store: { ...shop.store, photos } }
+    const refusal = refused(await addPhoto(await photo({ bytes: Buffer.from('no picture') }), context))
+    expect(refusal).toMatchObject({ kind: 'malformed', fields: { photo: expect.stringMatching(/./) } })
   })
 })
