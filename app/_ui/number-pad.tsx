@@ -137,7 +137,7 @@ function Key({
       onClick={() => {
         if (!idle) onPress()
       }}
-      className="min-h-16 cursor-pointer rounded-sheet border-2 border-edge bg-sheet text-2xl font-semibold
+      className="min-h-14 cursor-pointer rounded-sheet border-2 border-edge bg-sheet text-2xl font-semibold
         hover:border-ink active:bg-wash aria-disabled:cursor-default aria-disabled:border-rule
         aria-disabled:text-soft"
     >

@@ -107,7 +107,7 @@ function BikeRow({ bike }: { bike: BikeListRow }) {
           </p>
         )}
       </div>
-      <div className="flex flex-col gap-1 sm:w-64">
+      <div className="flex flex-col gap-1 sm:w-76">
         <Link href={href} className="btn-quiet">
           {label}
         </Link>

@@ -25,7 +25,12 @@ export type Entry = { kept: Kept } & (
 /** Why nothing goes out at the moment. */
 export type Trouble = 'no-network' | 'signed-out' | 'server-busy'
 
-export type OutboxState = { entries: readonly Entry[]; trouble: Trouble | null }
+export type OutboxState = {
+  entries: readonly Entry[]
+  trouble: Trouble | null
+  /** How many the server has confirmed since the page was opened. */
+  confirmed: number
+}
 
 export type Outbox = {
   state(): OutboxState
@@ -65,7 +70,7 @@ export function waitAfter(fails: number, chance: number): number {
  * was typed, and the next goes out.
  */
 export function makeOutbox({ shelf, send, later, chance }: OutboxParts): Outbox {
-  let now: OutboxState = { entries: [], trouble: null }
+  let now: OutboxState = { entries: [], trouble: null, confirmed: 0 }
   let person: string | null = null
   let fails = 0
   let running = false
@@ -128,9 +133,9 @@ export function makeOutbox({ shelf, send, later, chance }: OutboxParts): Outbox 
           : { kept, state: 'refused', refused: answer.refused }
       }),
     )
-    for (const [index, kept] of batch.entries()) {
-      if (answers[index]?.is === 'done') await shelf.drop(kept.id)
-    }
+    const done = batch.filter((_, index) => answers[index]?.is === 'done')
+    change({ confirmed: now.confirmed + done.length })
+    for (const { id } of done) await shelf.drop(id)
     if (answers.some((answer) => answer.is === 'later') || answers.length < batch.length) {
       waitFor('signed-out')
       return false

@@ -22,7 +22,7 @@ function outboxOfThisTab(): Outbox {
   return ofThisTab
 }
 
-const nothing: OutboxState = { entries: [], trouble: null }
+const nothing: OutboxState = { entries: [], trouble: null, confirmed: 0 }
 const subscribe = (listener: () => void) => outboxOfThisTab().subscribe(listener)
 
 /** The outbox for the person who is signed in: it sends by itself and warns before unsent things are lost. */

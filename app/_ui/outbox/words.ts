@@ -1,14 +1,14 @@
 import type { Entry, OutboxState } from './outbox'
 
 /** Where the sending stands, in one honest line. "Sent" is said of nothing that the server has not confirmed. */
-export function sendingWords({ entries, trouble }: OutboxState, person: string): string {
+export function sendingWords({ entries, trouble, confirmed }: OutboxState, person: string): string {
   const unsent = entries.filter(isUnsent)
   const mine = unsent.filter(({ kept }) => kept.author === person)
   const words = mine.length > 0 ? [ofMine(mine, trouble)] : []
   const others = unsent.length - mine.length
   if (others > 0) words.push(`${others} recorded by somebody else: sent when they sign in here.`)
   if (words.length > 0) return words.join(' ')
-  return entries.some(({ state }) => state === 'sent') ? 'All sent.' : ''
+  return confirmed > 0 ? 'All sent.' : ''
 }
 
 function ofMine(mine: readonly Entry[], trouble: OutboxState['trouble']): string {

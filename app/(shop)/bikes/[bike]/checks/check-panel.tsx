@@ -3,13 +3,14 @@
 import { type ReactNode, type Ref, useState } from 'react'
 import type { Condition, Round } from '../../../../../lib/core/checks/catalogue'
 import { isOpen } from '../../../../../lib/shop/round-progress'
+import { Disclosure } from '../../../../_ui/disclosure'
 import { CallMark, VerdictMark } from '../../../../_ui/marks'
 import { Caution } from '../../../../_ui/notes'
 import type { SeenCheck, SeenReading } from './as-seen-here'
 import { LimitForm } from './limit-form'
 import { LimitsHere } from './limits-here'
 import { PhotosOfCheck } from './photos-of-check'
-import { readingWords } from './reading-words'
+import { readingWords, saysBeside } from './reading-words'
 import { ReadingsTaken } from './readings-taken'
 import { CodeKeys, MeasureKeys, NumberKeys } from './record-keys'
 import { LookTiles } from './record-look'
@@ -61,81 +62,92 @@ export function CheckPanel({
   }
 
   return (
-    <article aria-labelledby="check-title" className="sheet flex min-w-0 flex-col gap-4">
-      <div>
-        <p className="text-soft">
-          {roundWords[check.round].name} round, check {number} of {of}
-          {check.safety && (
-            <>
-              {' · '}
-              <strong className="text-ink">Safety check</strong>
-            </>
-          )}
-        </p>
-        <h2 id="check-title" ref={heading} tabIndex={-1}>
-          {check.title}
-        </h2>
+    <article
+      aria-labelledby="check-title"
+      className="sheet grid min-w-0 items-start gap-x-6 gap-y-4 md:grid-cols-2"
+    >
+      <div className="flex min-w-0 flex-col gap-4">
+        <div>
+          <p className="text-soft">
+            {roundWords[check.round].name} round, check {number} of {of}
+            {check.safety && (
+              <>
+                {' · '}
+                <strong className="text-ink">Safety check</strong>
+              </>
+            )}
+          </p>
+          <h2 id="check-title" ref={heading} tabIndex={-1} className="text-2xl">
+            {check.title}
+          </h2>
+        </div>
+        {row.cautions.map(({ title, says }) => (
+          <Caution key={title} title={title}>
+            {says}
+          </Caution>
+        ))}
+        <How row={row} shut={shut} />
+        {check.sort === 'measured' && (
+          <>
+            <LimitsHere row={row} />
+            <LimitForm check={check} onLimit={onLimit} />
+          </>
+        )}
       </div>
-      {row.cautions.map(({ title, says }) => (
-        <Caution key={title} title={title}>
-          {says}
-        </Caution>
-      ))}
-      <How row={row} shut={shut} />
-      {check.sort === 'measured' && <LimitsHere row={row} />}
-      {!waiting && <Outcome row={row} />}
-      {!taking && next}
-      {taking && (
-        <div className="flex flex-col gap-3 border-t-2 border-ink pt-3">
-          {taking.correcting && (
-            <p className="border-l-8 border-accent bg-wash p-2">
-              This takes the place of <strong>{readingWords(check, taking.correcting)}</strong>, which stays
-              in the record.
-            </p>
-          )}
-          {asked && !taking.correcting && check.sort === 'measured' && (
-            <p className="border-l-8 border-accent bg-wash p-2">
-              Measured again at one place, the readings are averaged.
-            </p>
-          )}
-          {shut && (
-            <label className="tile items-center">
-              <input
-                type="checkbox"
-                checked={note === sellerDidIt}
-                onChange={(event) => setNote(event.target.checked ? sellerDidIt : '')}
-              />
-              <span className="font-semibold">{sellerDidIt}</span>
-            </label>
-          )}
-          <Recorder
-            row={row}
-            asOf={asOf}
-            holding={holding}
-            correcting={taking.correcting}
-            onRecord={record}
-            onHold={onHold}
-          />
-          <NoteField note={note} onChange={setNote} />
-          {asked && (
-            <button type="button" className="btn-quiet" onClick={() => setAsked(null)}>
-              Leave it as it is
+      <div className="flex min-w-0 flex-col gap-4">
+        {!waiting && <Outcome row={row} />}
+        {!taking && next}
+        {taking && (
+          <div className="flex flex-col gap-3">
+            {taking.correcting && (
+              <p className="border-l-8 border-accent bg-wash p-2">
+                This takes the place of <strong>{readingWords(check, taking.correcting)}</strong>, which stays
+                in the record.
+              </p>
+            )}
+            {asked && !taking.correcting && check.sort === 'measured' && (
+              <p className="border-l-8 border-accent bg-wash p-2">
+                Measured again at one place, the readings are averaged.
+              </p>
+            )}
+            {shut && (
+              <label className="tile items-center">
+                <input
+                  type="checkbox"
+                  checked={note === sellerDidIt}
+                  onChange={(event) => setNote(event.target.checked ? sellerDidIt : '')}
+                />
+                <span className="font-semibold">{sellerDidIt}</span>
+              </label>
+            )}
+            <Recorder
+              row={row}
+              asOf={asOf}
+              holding={holding}
+              correcting={taking.correcting}
+              onRecord={record}
+              onHold={onHold}
+            />
+            {asked && (
+              <button type="button" className="btn-quiet" onClick={() => setAsked(null)}>
+                Leave it as it is
+              </button>
+            )}
+          </div>
+        )}
+        {row.readings.length > 0 && (
+          <ReadingsTaken row={row} zone={zone} onCorrect={(correcting) => setAsked({ correcting })} />
+        )}
+        <div className="flex flex-col gap-2 border-t border-rule pt-3">
+          {!taking && (
+            <button type="button" className="btn-quiet" onClick={() => setAsked({ correcting: null })}>
+              {check.sort === 'measured' ? 'Measure again' : 'Check again'}
             </button>
           )}
+          <PhotosOfCheck row={row} zone={zone} onPhoto={onPhoto} />
+          {taking && <NoteField note={note} onChange={setNote} />}
+          <SkipCheck onSkip={(because) => onRecord({ kind: 'skipped', value: because })} />
         </div>
-      )}
-      {row.readings.length > 0 && (
-        <ReadingsTaken row={row} zone={zone} onCorrect={(correcting) => setAsked({ correcting })} />
-      )}
-      <div className="flex flex-col gap-2 border-t border-rule pt-3">
-        {!taking && (
-          <button type="button" className="btn-quiet" onClick={() => setAsked({ correcting: null })}>
-            {check.sort === 'measured' ? 'Measure again' : 'Check again'}
-          </button>
-        )}
-        <PhotosOfCheck row={row} zone={zone} onPhoto={onPhoto} />
-        {check.sort === 'measured' && <LimitForm check={check} onLimit={onLimit} />}
-        <SkipCheck onSkip={(because) => onRecord({ kind: 'skipped', value: because })} />
       </div>
     </article>
   )
@@ -165,10 +177,10 @@ function How({ row: { check }, shut }: { row: SeenCheck; shut: boolean }) {
 function Outcome({ row }: { row: SeenCheck }) {
   const { judgement, faults, newStops } = row
   return (
-    <div className="flex flex-col gap-2 border-t-2 border-ink pt-3">
+    <div className="flex flex-col gap-2">
       <p className="flex flex-wrap items-center gap-x-3 gap-y-1 text-lg">
         <VerdictMark verdict={judgement.verdict} />
-        <span>{judgement.says}</span>
+        <span>{saysBeside(judgement)}</span>
       </p>
       {row.judgedHere && <p className="text-soft">As judged on this device; on its way to the server.</p>}
       {faults.map(({ fault, title, means, call }) => (
@@ -224,10 +236,9 @@ function Recorder({ row, asOf, holding, correcting, onRecord, onHold }: Recorder
 
 function NoteField({ note, onChange }: { note: string; onChange: (note: string) => void }) {
   return (
-    <details>
-      <summary className="tap font-semibold">Add a note to it</summary>
+    <Disclosure summary={<span className="font-semibold">Add a note to the reading</span>}>
       <label className="flex flex-col gap-1">
-        <span className="text-soft">Write it first: it goes with the reading.</span>
+        <span className="text-soft">Write it first: it goes with the next reading.</span>
         <input
           value={note}
           maxLength={500}
@@ -236,6 +247,6 @@ function NoteField({ note, onChange }: { note: string; onChange: (note: string) 
           className="field-box"
         />
       </label>
-    </details>
+    </Disclosure>
   )
 }

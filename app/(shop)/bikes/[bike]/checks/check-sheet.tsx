@@ -79,7 +79,7 @@ export function CheckSheet({ sheet, start }: { sheet: Sheet; start: Start }) {
   const { progress } = seen
   return (
     <>
-      <div className="flex flex-col gap-5 print:hidden">
+      <div className="flex flex-col gap-4 print:hidden">
         <PageHead
           title={bikeName(sheet.bike)}
           sub={numbersOf(sheet.bike)}
@@ -98,7 +98,7 @@ export function CheckSheet({ sheet, start }: { sheet: Sheet; start: Start }) {
           current={row?.check.key ?? null}
           onOpen={(check) => open({ round: check.round, check: check.key })}
         />
-        <div className="grid items-start gap-5 md:grid-cols-[minmax(0,1fr)_16rem] lg:grid-cols-[minmax(0,1fr)_22rem]">
+        <div className="grid items-start gap-5 xl:grid-cols-[minmax(0,1fr)_20rem]">
           {row ? (
             <CheckPanel
               key={row.check.key}

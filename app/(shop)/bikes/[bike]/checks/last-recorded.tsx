@@ -1,6 +1,7 @@
 import type { CheckShown } from '../../../../../lib/shop/read-sheet'
 import { VerdictMark } from '../../../../_ui/marks'
 import type { SeenCheck } from './as-seen-here'
+import { saysBeside } from './reading-words'
 
 /** What was recorded last and what it came to, told aloud to readers; it leads back where it is another check. */
 export function LastRecorded({
@@ -17,20 +18,20 @@ export function LastRecorded({
     <div
       className={
         elsewhere
-          ? 'flex flex-wrap items-center gap-x-3 gap-y-1 border-l-8 border-accent bg-wash px-3 py-1'
+          ? 'flex items-center justify-between gap-x-3 border-l-8 border-accent bg-wash py-1 pl-3'
           : undefined
       }
     >
-      <div role="status" className={elsewhere ? 'min-w-0 grow' : 'sr-only'}>
+      <p role="status" className={elsewhere ? 'min-w-0' : 'sr-only'}>
         {row && (
           <>
             Recorded: <strong>{row.check.title}</strong> <VerdictMark verdict={row.judgement.verdict} />{' '}
-            {row.judgement.says}
+            <span className="sr-only">{saysBeside(row.judgement)}</span>
           </>
         )}
-      </div>
+      </p>
       {elsewhere && (
-        <button type="button" className="btn-quiet" onClick={() => onOpen(row.check)}>
+        <button type="button" className="btn-quiet shrink-0" onClick={() => onOpen(row.check)}>
           Look again
         </button>
       )}

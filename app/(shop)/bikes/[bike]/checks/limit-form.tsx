@@ -5,6 +5,7 @@ import type { Unit } from '../../../../../lib/core/quantity/units'
 import type { CheckShown } from '../../../../../lib/shop/read-sheet'
 import { emptyForm, type FormState } from '../../../../../lib/web/form-state'
 import { RadioField } from '../../../../_ui/choice-fields'
+import { Disclosure } from '../../../../_ui/disclosure'
 import { Field, SelectField } from '../../../../_ui/field'
 import { FormContext } from '../../../../_ui/form-context'
 import { FormMessage } from '../../../../_ui/form-message'
@@ -16,15 +17,16 @@ type Measured = Extract<CheckShown, { sort: 'measured' }>
 /** A limit for this one bike: what is stamped on the part, or what the maker's sheet says. */
 export function LimitForm({ check, onLimit }: { check: Measured; onLimit: (figures: LimitFigures) => void }) {
   const [state, setState] = useState<FormState>(emptyForm)
-  const [open, setOpen] = useState(false)
+  /** Counted up to draw the fold anew, shut, once a limit was set. */
+  const [set, setSet] = useState(0)
   const prefix = useId()
 
   function send(form: FormData) {
     const read = readFigures(form, check)
     if (read.ok) {
       onLimit(read.figures)
-      setOpen(false)
-      setState({ ...emptyForm, answer: {}, turn: state.turn + 1 })
+      setSet(set + 1)
+      setState(emptyForm)
     } else {
       const count = Object.keys(read.fields).length
       const message = count === 1 ? 'One field needs another look.' : `${count} fields need another look.`
@@ -33,8 +35,7 @@ export function LimitForm({ check, onLimit }: { check: Measured; onLimit: (figur
   }
 
   return (
-    <details open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary className="tap font-semibold">Set a limit for this bike</summary>
+    <Disclosure key={set} summary={<span className="font-semibold">Set a limit for this bike</span>}>
       <FormContext value={{ prefix, state }}>
         <form
           noValidate
@@ -51,18 +52,17 @@ export function LimitForm({ check, onLimit }: { check: Measured; onLimit: (figur
               name="source"
               label="Where does the figure stand?"
               required
-              columns={2}
               choices={[
                 { value: 'stamped', label: 'Stamped on the part' },
                 { value: 'maker', label: 'In the maker’s sheet' },
               ]}
             />
-            <div className="grid gap-4 sm:grid-cols-3">
+            <div className="grid grid-cols-1 gap-4">
               <Field name="min" label="Least" inputMode="decimal" maxLength={10} />
               <Field name="max" label="Most" inputMode="decimal" maxLength={10} />
               <Field name="asNew" label="New" inputMode="decimal" maxLength={10} />
             </div>
-            <div className="grid gap-4 sm:grid-cols-2">
+            <div className="grid grid-cols-1 gap-4">
               <SelectField
                 name="unit"
                 label="Unit"
@@ -88,7 +88,7 @@ export function LimitForm({ check, onLimit }: { check: Measured; onLimit: (figur
           </div>
         </form>
       </FormContext>
-    </details>
+    </Disclosure>
   )
 }
 

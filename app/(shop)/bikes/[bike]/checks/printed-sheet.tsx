@@ -19,7 +19,7 @@ export function PrintedSheet({ sheet }: { sheet: SeenSheet }) {
         </p>
       </header>
       {sheet.rounds.map((round) => (
-        <table key={round.round} className="ledger text-sm">
+        <table key={round.round} className="ledger table-fixed text-sm">
           <caption>
             <strong>{roundWords[round.round].name} round</strong>, {roundWords[round.round].when}
             {!round.open &&
@@ -27,8 +27,12 @@ export function PrintedSheet({ sheet }: { sheet: SeenSheet }) {
           </caption>
           <thead>
             <tr>
-              <th scope="col">Check</th>
-              <th scope="col">Readings</th>
+              <th scope="col" className="w-1/4">
+                Check
+              </th>
+              <th scope="col" className="w-5/12">
+                Readings
+              </th>
               <th scope="col">Verdict</th>
             </tr>
           </thead>
@@ -68,7 +72,7 @@ function PrintedRow({ row, zone }: { row: SeenCheck; zone: string }) {
       </td>
       <td>
         <VerdictMark verdict={judgement.verdict} />
-        {check.sort === 'measured' && row.readings.length > 0 && <p>{judgement.says}</p>}
+        {check.sort === 'measured' && judgement.verdict !== 'not-checked' && <p>{judgement.says}</p>}
       </td>
     </tr>
   )

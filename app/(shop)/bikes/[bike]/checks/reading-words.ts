@@ -1,3 +1,4 @@
+import type { Judgement } from '../../../../../lib/core/checks/judge'
 import type { Reading } from '../../../../../lib/core/checks/reading'
 import type { CheckShown } from '../../../../../lib/shop/read-sheet'
 import { formatUnit } from '../../../../_ui/formats'
@@ -16,4 +17,9 @@ export function readingWords(check: CheckShown, reading: Pick<Reading, 'kind' | 
     case 'code':
       return value
   }
+}
+
+/** What is said beside the word of the verdict, without saying the word again. */
+export function saysBeside(judgement: Judgement): string {
+  return judgement.verdict === 'not-checked' ? (judgement.because ?? '') : judgement.says
 }

@@ -22,7 +22,7 @@ export function ReadingsTaken({
         {row.readings.map((reading) => (
           <li
             key={reading.id}
-            className="flex flex-wrap items-center justify-between gap-x-3 border-b border-rule py-1"
+            className="flex items-center justify-between gap-x-3 border-b border-rule py-1"
           >
             <span className="min-w-0">
               {counting.has(reading.id) ? (
@@ -36,7 +36,7 @@ export function ReadingsTaken({
               <span className="block text-soft">{detailsOf(reading, zone)}</span>
             </span>
             {counting.has(reading.id) && (
-              <button type="button" className="btn-quiet" onClick={() => onCorrect(reading)}>
+              <button type="button" className="btn-quiet shrink-0" onClick={() => onCorrect(reading)}>
                 Correct<span className="sr-only"> {readingWords(row.check, reading)}</span>
               </button>
             )}

@@ -2,6 +2,7 @@
 
 import type { SheetLock } from '../../../../../lib/shop/read-sheet'
 import { ActionForm } from '../../../../_ui/action-form'
+import { Disclosure } from '../../../../_ui/disclosure'
 import { Field } from '../../../../_ui/field'
 import { formatInstant } from '../../../../_ui/formats'
 import { HiddenField } from '../../../../_ui/hidden-field'
@@ -74,8 +75,7 @@ function opensBy(lock: SheetLock, zone: string): string {
 
 function ClearLock({ bike, lock }: { bike: string; lock: SheetLock }) {
   return (
-    <details className="border-t border-plum pt-2">
-      <summary className="tap font-semibold">Open it for one day</summary>
+    <Disclosure summary={<span className="font-semibold">Open it for one day</span>}>
       <ActionForm action={clearLockAction} label={`Open for one day: ${lock.title}`}>
         <HiddenField name="bike" value={bike} />
         <HiddenField name="fault" value={lock.fault} />
@@ -90,6 +90,6 @@ function ClearLock({ bike, lock }: { bike: string; lock: SheetLock }) {
           <SubmitButton>Open for one day</SubmitButton>
         </div>
       </ActionForm>
-    </details>
+    </Disclosure>
   )
 }

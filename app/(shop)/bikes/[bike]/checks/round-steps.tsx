@@ -32,7 +32,7 @@ export function RoundSteps({
                 {!open && <Padlock />}
               </span>
               <span className="text-soft">
-                {open ? countWords(progress) : `Shut · ${countWords(progress)}`}
+                {open ? countWords(progress) : `Shut, ${progress.open} to do`}
               </span>
             </button>
           </li>

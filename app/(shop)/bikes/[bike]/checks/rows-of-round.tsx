@@ -1,4 +1,5 @@
 import { isOpen } from '../../../../../lib/shop/round-progress'
+import { Disclosure } from '../../../../_ui/disclosure'
 import { VerdictMark } from '../../../../_ui/marks'
 import type { SeenCheck, SeenRound } from './as-seen-here'
 import { roundWords } from './round-words'
@@ -19,14 +20,14 @@ export function RowsOfRound({
         {roundWords[round.round].name} round{' '}
         <span className="font-sans text-base font-normal text-soft">{roundWords[round.round].when}</span>
       </h2>
-      <ol>
+      <ol className="gap-x-6 sm:columns-2 xl:columns-1">
         {round.checks.map((row) => (
-          <li key={row.check.key} className="border-b border-rule">
+          <li key={row.check.key} className="break-inside-avoid border-b border-rule">
             <button
               type="button"
               aria-current={row.check.key === current ? 'true' : undefined}
               onClick={() => onOpen(row.check.key)}
-              className="flex min-h-(--target) w-full cursor-pointer items-center justify-between gap-2 border-l-8
+              className="flex min-h-(--target) w-full cursor-pointer flex-wrap items-center justify-between gap-x-2 border-l-8
                 border-transparent py-1 pl-2 text-left hover:bg-wash aria-[current=true]:border-accent
                 aria-[current=true]:bg-wash aria-[current=true]:font-semibold"
             >
@@ -37,16 +38,19 @@ export function RowsOfRound({
         ))}
       </ol>
       {round.notApplicable.length > 0 && (
-        <details className="mt-2">
-          <summary className="tap text-soft">
-            {round.notApplicable.length} more do not apply to this kind of bike
-          </summary>
+        <Disclosure
+          summary={
+            <span className="text-soft">
+              {round.notApplicable.length} more do not apply to this kind of bike
+            </span>
+          }
+        >
           <ul className="list-disc pl-6 text-soft">
             {round.notApplicable.map((title) => (
               <li key={title}>{title}</li>
             ))}
           </ul>
-        </details>
+        </Disclosure>
       )}
     </section>
   )

@@ -1,25 +1,26 @@
 'use client'
 
 import { useId, useState } from 'react'
+import { Disclosure } from '../../../../_ui/disclosure'
 import { skipReasons } from './round-words'
 
 /** Not done, and why: it counts as not checked, never as good. */
 export function SkipCheck({ onSkip }: { onSkip: (because: string) => void }) {
-  const [open, setOpen] = useState(false)
+  /** Counted up to draw the fold anew, shut, once a reason was given. */
+  const [turn, setTurn] = useState(0)
   const [own, setOwn] = useState('')
   const [problem, setProblem] = useState(false)
   const id = useId()
 
   function skip(because: string) {
-    setOpen(false)
+    setTurn(turn + 1)
     setOwn('')
     setProblem(false)
     onSkip(because)
   }
 
   return (
-    <details open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary className="tap font-semibold">Not checked, because …</summary>
+    <Disclosure key={turn} summary={<span className="font-semibold">Not checked, because …</span>}>
       <div className="grid gap-2 sm:grid-cols-2">
         {skipReasons.map((because) => (
           <button key={because} type="button" className="btn-quiet" onClick={() => skip(because)}>
@@ -57,6 +58,6 @@ export function SkipCheck({ onSkip }: { onSkip: (because: string) => void }) {
           Leave it out
         </button>
       </form>
-    </details>
+    </Disclosure>
   )
 }
