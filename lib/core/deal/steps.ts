@@ -1,0 +1,44 @@
+import { meanExcess, meanOf } from '../quantity/three-point'
+import type { DealInput } from './deal.input'
+import { meanMarginAt } from './margin'
+
+/** From the sale price of a bike with everything right down to its margin. Means in minor units, not rounded. */
+export interface MarginSteps {
+  /** What it sells at with everything right. */
+  sale: number
+  /** What the faults that are left take off it. */
+  leftFaults: number
+  price: number
+  /** Parts, labour and outside work. */
+  work: number
+  /** What every bike costs, buying and selling it included. */
+  standing: number
+  /** Kept back for what comes after the sale. */
+  reserve: number
+  /** The days until it is ready and sold. */
+  days: number
+  /** Below zero where tax is paid back. */
+  tax: number
+  margin: number
+}
+
+/**
+ * The mean of each step at a price; sale less all the others is the margin. The mean tax is what remains when
+ * every other step is taken off: the margin's own mean is exact, and so is each of them.
+ */
+export function marginSteps(
+  input: DealInput,
+  { price, costMean }: { price: number; costMean: number },
+): MarginSteps {
+  const { buyingCosts, holding } = input
+  const sale = meanOf(input.sale)
+  const sold = meanExcess(input.sale, input.saleOff)
+  const standing =
+    input.standingCosts + input.sellingCosts + buyingCosts.fixed + buyingCosts.shareOfPrice * price
+  const perDay = holding.perDay + ((price + costMean) * holding.moneyPerYear) / 365
+  const days = perDay * (meanOf(input.daysToReady) + meanOf(input.daysToSell))
+  const reserve = input.reserveShareOfSale * sold
+  const margin = meanMarginAt(input, { price, costMean })
+  const tax = sold - price - costMean - standing - reserve - days - margin
+  return { sale, leftFaults: sale - sold, price, work: costMean, standing, reserve, days, tax, margin }
+}
