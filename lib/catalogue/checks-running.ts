@@ -15,7 +15,6 @@ export const runningChecks = [
     ],
     needs: [],
     minutes: 0.5,
-    short: true,
     answers: [
       { key: 'works', label: 'All work', tone: 'good' },
       { key: 'fails', label: 'One fails, or the glass is broken', tone: 'bad' },

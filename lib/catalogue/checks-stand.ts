@@ -102,7 +102,7 @@ export const standChecks = [
       'Follow any oil down: on the disc, the pads or the lining it takes the brake away.',
     ],
     needs: ['cloth', 'torch'],
-    minutes: 1,
+    minutes: 0.5,
     short: true,
     safety: true,
     detects: 0.85,

@@ -104,7 +104,7 @@ export const faults = [
     call: 'must',
     jobs: ['fuel-lines'],
     rechecks: ['fuel-lines'],
-    hidden: { kept: 0.05, average: 0.15, neglected: 0.4 },
+    hidden: { kept: 0.03, average: 0.1, neglected: 0.28 },
     source: commonPractice,
   },
   {
@@ -115,7 +115,7 @@ export const faults = [
     appliesTo: carburettors,
     jobs: ['fuel-tap'],
     rechecks: ['fuel-tap'],
-    hidden: { kept: 0.03, average: 0.1, neglected: 0.25 },
+    hidden: { kept: 0.02, average: 0.07, neglected: 0.17 },
     source: commonPractice,
   },
   {
@@ -126,7 +126,7 @@ export const faults = [
     appliesTo: carburettors,
     jobs: ['float-valves'],
     rechecks: ['carburettor-bottoms'],
-    hidden: { kept: 0.03, average: 0.1, neglected: 0.3 },
+    hidden: { kept: 0.02, average: 0.07, neglected: 0.21 },
     source: commonPractice,
   },
   {
@@ -155,7 +155,7 @@ export const faults = [
     appliesTo: carburettors,
     jobs: ['carburettor-clean'],
     rechecks: ['idle-running'],
-    hidden: { kept: 0.05, average: 0.2, neglected: 0.55 },
+    hidden: { kept: 0.03, average: 0.14, neglected: 0.39 },
     source: commonPractice,
   },
   {
@@ -166,7 +166,7 @@ export const faults = [
     appliesTo: carburettors,
     jobs: ['intake-boots'],
     rechecks: ['intake-boots', 'idle-running'],
-    hidden: { kept: 0.04, average: 0.12, neglected: 0.35 },
+    hidden: { kept: 0.03, average: 0.08, neglected: 0.24 },
     source: commonPractice,
   },
   {
@@ -227,7 +227,7 @@ export const faults = [
     appliesTo: injection,
     jobs: ['injection-service'],
     rechecks: ['idle-running', 'cold-start'],
-    hidden: { kept: 0.03, average: 0.1, neglected: 0.3 },
+    hidden: { kept: 0.02, average: 0.07, neglected: 0.21 },
     source: commonPractice,
   },
   {
@@ -367,7 +367,7 @@ export const faults = [
     clearedBy: 'reason',
     jobs: ['front-discs', 'front-disc'],
     rechecks: ['disc-front-left', 'disc-front-right', 'disc-front'],
-    hidden: { kept: 0.03, average: 0.08, neglected: 0.15 },
+    hidden: { kept: 0.02, average: 0.06, neglected: 0.1 },
     source: stampedOnDisc,
   },
   {
@@ -390,7 +390,7 @@ export const faults = [
     clearedBy: 'reason',
     jobs: ['rear-disc'],
     rechecks: ['disc-rear'],
-    hidden: { kept: 0.02, average: 0.06, neglected: 0.12 },
+    hidden: { kept: 0.015, average: 0.04, neglected: 0.08 },
     source: stampedOnDisc,
   },
   {
@@ -413,7 +413,7 @@ export const faults = [
     clearedBy: 'reason',
     jobs: ['front-pads', 'front-pads-single'],
     rechecks: ['pads-front-twin', 'pads-front-single'],
-    hidden: { kept: 0.03, average: 0.08, neglected: 0.2 },
+    hidden: { kept: 0.02, average: 0.06, neglected: 0.14 },
     source: commonPractice,
   },
   {
@@ -424,7 +424,7 @@ export const faults = [
     appliesTo: frontDisc,
     jobs: ['front-pads', 'front-pads-single'],
     rechecks: ['pads-front-twin', 'pads-front-single'],
-    hidden: { kept: 0.1, average: 0.25, neglected: 0.35 },
+    hidden: { kept: 0.07, average: 0.17, neglected: 0.24 },
     source: startingValue,
   },
   {
@@ -458,7 +458,7 @@ export const faults = [
     clearedBy: 'reason',
     jobs: ['rear-pads'],
     rechecks: ['pads-rear'],
-    hidden: { kept: 0.03, average: 0.08, neglected: 0.2 },
+    hidden: { kept: 0.02, average: 0.06, neglected: 0.14 },
     source: commonPractice,
   },
   {
@@ -469,7 +469,7 @@ export const faults = [
     appliesTo: rearDisc,
     jobs: ['rear-pads'],
     rechecks: ['pads-rear'],
-    hidden: { kept: 0.1, average: 0.2, neglected: 0.3 },
+    hidden: { kept: 0.07, average: 0.14, neglected: 0.21 },
     source: startingValue,
   },
   {
@@ -510,7 +510,7 @@ export const faults = [
     appliesTo: frontDisc,
     jobs: ['front-brake-fluid', 'front-brake-lines', 'front-master-cylinder', 'front-caliper-rebuild'],
     rechecks: ['brake-fluid-front'],
-    hidden: { kept: 0.15, average: 0.4, neglected: 0.8 },
+    hidden: { kept: 0.1, average: 0.28, neglected: 0.56 },
     source: commonPractice,
   },
   {
@@ -531,7 +531,7 @@ export const faults = [
     appliesTo: rearDisc,
     jobs: ['rear-brake-fluid', 'rear-brake-lines', 'rear-master-cylinder', 'rear-caliper-rebuild'],
     rechecks: ['brake-fluid-rear'],
-    hidden: { kept: 0.15, average: 0.4, neglected: 0.8 },
+    hidden: { kept: 0.1, average: 0.28, neglected: 0.56 },
     source: commonPractice,
   },
   {
@@ -572,7 +572,7 @@ export const faults = [
     appliesTo: frontDisc,
     jobs: ['front-brake-lines'],
     rechecks: ['brake-leaks-front'],
-    hidden: { kept: 0.05, average: 0.15, neglected: 0.3 },
+    hidden: { kept: 0.03, average: 0.1, neglected: 0.21 },
     source: commonPractice,
   },
   {
@@ -583,7 +583,7 @@ export const faults = [
     appliesTo: rearDisc,
     jobs: ['rear-brake-lines'],
     rechecks: ['brake-leaks-rear'],
-    hidden: { kept: 0.04, average: 0.1, neglected: 0.2 },
+    hidden: { kept: 0.03, average: 0.07, neglected: 0.14 },
     source: commonPractice,
   },
   {
@@ -594,7 +594,7 @@ export const faults = [
     appliesTo: frontDisc,
     jobs: ['front-caliper-rebuild'],
     rechecks: ['caliper-front'],
-    hidden: { kept: 0.05, average: 0.15, neglected: 0.45 },
+    hidden: { kept: 0.03, average: 0.1, neglected: 0.32 },
     source: commonPractice,
   },
   {
@@ -605,7 +605,7 @@ export const faults = [
     appliesTo: rearDisc,
     jobs: ['rear-caliper-rebuild'],
     rechecks: ['caliper-rear'],
-    hidden: { kept: 0.05, average: 0.15, neglected: 0.4 },
+    hidden: { kept: 0.03, average: 0.1, neglected: 0.28 },
     source: commonPractice,
   },
   {
@@ -616,7 +616,7 @@ export const faults = [
     appliesTo: frontDrum,
     jobs: ['front-drum-shoes'],
     rechecks: ['front-drum-bite'],
-    hidden: { kept: 0.05, average: 0.15, neglected: 0.3 },
+    hidden: { kept: 0.03, average: 0.1, neglected: 0.21 },
     source: commonPractice,
   },
   {
@@ -627,7 +627,7 @@ export const faults = [
     appliesTo: rearDrum,
     jobs: ['rear-drum-shoes'],
     rechecks: ['rear-drum-bite'],
-    hidden: { kept: 0.05, average: 0.15, neglected: 0.3 },
+    hidden: { kept: 0.03, average: 0.1, neglected: 0.21 },
     source: commonPractice,
   },
   {
@@ -702,7 +702,7 @@ export const faults = [
     call: 'must',
     jobs: ['front-wheel-bearings'],
     rechecks: ['wheel-bearings-front'],
-    hidden: { kept: 0.03, average: 0.08, neglected: 0.2 },
+    hidden: { kept: 0.02, average: 0.06, neglected: 0.14 },
     source: commonPractice,
   },
   {
@@ -723,7 +723,7 @@ export const faults = [
     call: 'must',
     jobs: ['rear-wheel-bearings'],
     rechecks: ['wheel-bearings-rear'],
-    hidden: { kept: 0.04, average: 0.1, neglected: 0.25 },
+    hidden: { kept: 0.03, average: 0.07, neglected: 0.17 },
     source: commonPractice,
   },
   {
@@ -755,7 +755,7 @@ export const faults = [
     call: 'must',
     jobs: ['steering-bearings'],
     rechecks: ['steering-play'],
-    hidden: { kept: 0.05, average: 0.15, neglected: 0.3 },
+    hidden: { kept: 0.03, average: 0.1, neglected: 0.21 },
     source: commonPractice,
   },
   {
@@ -767,7 +767,7 @@ export const faults = [
     clearedBy: 'job',
     jobs: ['swing-arm-bearings'],
     rechecks: ['swing-arm-play'],
-    hidden: { kept: 0.02, average: 0.05, neglected: 0.15 },
+    hidden: { kept: 0.015, average: 0.03, neglected: 0.1 },
     source: commonPractice,
   },
   {
@@ -778,7 +778,7 @@ export const faults = [
     appliesTo: spoked,
     jobs: ['spokes'],
     rechecks: ['spokes'],
-    hidden: { kept: 0.05, average: 0.15, neglected: 0.3 },
+    hidden: { kept: 0.03, average: 0.1, neglected: 0.21 },
     source: commonPractice,
   },
   {
@@ -800,7 +800,7 @@ export const faults = [
     call: 'must',
     jobs: ['front-wheel-straightened', 'spokes'],
     rechecks: ['rim-front-cast', 'rim-front-spoked'],
-    hidden: { kept: 0.01, average: 0.03, neglected: 0.06 },
+    hidden: { kept: 0.01, average: 0.02, neglected: 0.04 },
     source: rimManual,
   },
   {
@@ -810,7 +810,7 @@ export const faults = [
     call: 'must',
     jobs: ['rear-wheel-straightened', 'spokes'],
     rechecks: ['rim-rear-cast', 'rim-rear-spoked'],
-    hidden: { kept: 0.01, average: 0.03, neglected: 0.06 },
+    hidden: { kept: 0.01, average: 0.02, neglected: 0.04 },
     source: rimManual,
   },
   {
@@ -820,7 +820,7 @@ export const faults = [
     call: 'must',
     jobs: ['fork-seals'],
     rechecks: ['fork-seals'],
-    hidden: { kept: 0.05, average: 0.15, neglected: 0.3 },
+    hidden: { kept: 0.03, average: 0.1, neglected: 0.21 },
     source: commonPractice,
   },
   {
@@ -903,7 +903,7 @@ export const faults = [
     appliesTo: chain,
     jobs: ['chain-and-sprockets'],
     rechecks: ['chain-wear', 'chain-slack'],
-    hidden: { kept: 0.08, average: 0.25, neglected: 0.5 },
+    hidden: { kept: 0.06, average: 0.17, neglected: 0.35 },
     source: commonPractice,
   },
   {
@@ -956,7 +956,7 @@ export const faults = [
     appliesTo: shaft,
     jobs: ['shaft-oil'],
     rechecks: ['shaft-drive'],
-    hidden: { kept: 0.1, average: 0.3, neglected: 0.6 },
+    hidden: { kept: 0.07, average: 0.21, neglected: 0.42 },
     source: commonPractice,
   },
   {
@@ -967,7 +967,7 @@ export const faults = [
     appliesTo: shaft,
     jobs: ['shaft-overhaul'],
     rechecks: ['shaft-drive'],
-    hidden: { kept: 0.02, average: 0.05, neglected: 0.15 },
+    hidden: { kept: 0.015, average: 0.03, neglected: 0.1 },
     source: commonPractice,
   },
   {
@@ -978,7 +978,7 @@ export const faults = [
     appliesTo: belt,
     jobs: ['drive-belt'],
     rechecks: ['drive-belt'],
-    hidden: { kept: 0.03, average: 0.08, neglected: 0.2 },
+    hidden: { kept: 0.02, average: 0.06, neglected: 0.14 },
     source: commonPractice,
   },
   // Engine
@@ -1022,7 +1022,7 @@ export const faults = [
     appliesTo: fourStroke,
     jobs: ['oil-and-filter', 'petrol-out-of-oil', 'head-gasket'],
     rechecks: ['oil-smell'],
-    hidden: { kept: 0.1, average: 0.4, neglected: 0.85 },
+    hidden: { kept: 0.07, average: 0.28, neglected: 0.6 },
     source: commonPractice,
   },
   {
@@ -1056,7 +1056,7 @@ export const faults = [
     appliesTo: liquid,
     jobs: ['head-gasket'],
     rechecks: ['water-smoke'],
-    hidden: { kept: 0.005, average: 0.02, neglected: 0.06 },
+    hidden: { kept: 0.005, average: 0.015, neglected: 0.04 },
     source: commonPractice,
   },
   {
@@ -1076,7 +1076,7 @@ export const faults = [
     call: 'must',
     jobs: ['cover-gaskets'],
     rechecks: ['oil-leaks'],
-    hidden: { kept: 0.03, average: 0.1, neglected: 0.25 },
+    hidden: { kept: 0.02, average: 0.07, neglected: 0.17 },
     source: commonPractice,
   },
   {
@@ -1109,7 +1109,7 @@ export const faults = [
     appliesTo: liquid,
     jobs: ['coolant-change', 'coolant-hoses', 'head-gasket'],
     rechecks: ['coolant'],
-    hidden: { kept: 0.1, average: 0.35, neglected: 0.7 },
+    hidden: { kept: 0.07, average: 0.24, neglected: 0.49 },
     source: commonPractice,
   },
   {
@@ -1120,7 +1120,7 @@ export const faults = [
     appliesTo: liquid,
     jobs: ['coolant-hoses', 'coolant-change'],
     rechecks: ['coolant'],
-    hidden: { kept: 0.03, average: 0.1, neglected: 0.2 },
+    hidden: { kept: 0.02, average: 0.07, neglected: 0.14 },
     source: commonPractice,
   },
   {
@@ -1143,7 +1143,7 @@ export const faults = [
     appliesTo: fourStroke,
     jobs: ['top-end'],
     rechecks: ['oil-smoke'],
-    hidden: { kept: 0.02, average: 0.06, neglected: 0.15 },
+    hidden: { kept: 0.015, average: 0.04, neglected: 0.1 },
     saleOffMinor: 35000,
     source: commonPractice,
   },
@@ -1155,7 +1155,7 @@ export const faults = [
     appliesTo: fourStroke,
     jobs: ['valve-clearances'],
     rechecks: ['valve-clearance-proof'],
-    hidden: { kept: 0.15, average: 0.35, neglected: 0.6 },
+    hidden: { kept: 0.1, average: 0.24, neglected: 0.42 },
     saleOffMinor: 9000,
     source: startingValue,
   },
@@ -1177,7 +1177,7 @@ export const faults = [
     appliesTo: fourStroke,
     jobs: ['cam-chain-tensioner'],
     rechecks: ['valve-noise'],
-    hidden: { kept: 0.02, average: 0.06, neglected: 0.15 },
+    hidden: { kept: 0.015, average: 0.04, neglected: 0.1 },
     source: commonPractice,
   },
   {
@@ -1188,7 +1188,7 @@ export const faults = [
     call: 'pays',
     jobs: ['clutch-basket-pin'],
     rechecks: ['clutch-noise'],
-    hidden: { kept: 0.03, average: 0.08, neglected: 0.12 },
+    hidden: { kept: 0.02, average: 0.06, neglected: 0.08 },
     saleOffMinor: 18000,
     source: commonPractice,
   },
@@ -1208,7 +1208,7 @@ export const faults = [
     call: 'must',
     jobs: ['clutch-plates'],
     rechecks: ['clutch-slip'],
-    hidden: { kept: 0.03, average: 0.08, neglected: 0.18 },
+    hidden: { kept: 0.02, average: 0.06, neglected: 0.13 },
     source: commonPractice,
   },
   {
@@ -1218,7 +1218,7 @@ export const faults = [
     call: 'must',
     jobs: ['gearbox-rebuild'],
     rechecks: ['gearbox'],
-    hidden: { kept: 0.005, average: 0.02, neglected: 0.05 },
+    hidden: { kept: 0.005, average: 0.015, neglected: 0.03 },
     source: commonPractice,
   },
   {
@@ -1249,7 +1249,7 @@ export const faults = [
     call: 'must',
     jobs: ['battery'],
     rechecks: ['battery-cranking-volts'],
-    hidden: { kept: 0.1, average: 0.3, neglected: 0.7 },
+    hidden: { kept: 0.07, average: 0.21, neglected: 0.49 },
     source: commonPractice,
   },
   {
@@ -1265,7 +1265,7 @@ export const faults = [
       { job: 'stator', share: 0.2 },
     ],
     rechecks: ['charging-speed-volts'],
-    hidden: { kept: 0.03, average: 0.08, neglected: 0.2 },
+    hidden: { kept: 0.02, average: 0.06, neglected: 0.14 },
     source: startingValue,
   },
   {
@@ -1402,7 +1402,7 @@ function tyreFaults(end: 'front' | 'rear', name: 'Front' | 'Rear'): Fault[] {
       call: 'must',
       jobs,
       rechecks: [`tread-${end}`],
-      hidden: { kept: 0.1, average: 0.25, neglected: 0.4 },
+      hidden: { kept: 0.07, average: 0.17, neglected: 0.28 },
       source: startingValue,
     },
     {
@@ -1430,7 +1430,7 @@ function tyreFaults(end: 'front' | 'rear', name: 'Front' | 'Rear'): Fault[] {
       call: 'must',
       jobs,
       rechecks: [`tyre-date-${end}`],
-      hidden: { kept: 0.1, average: 0.3, neglected: 0.6 },
+      hidden: { kept: 0.07, average: 0.21, neglected: 0.42 },
       source: startingValue,
     },
   ]

@@ -437,9 +437,9 @@ describe('every kind of bike', () => {
       expect(here.length, name(kind)).toBeGreaterThanOrEqual(44)
       expect(here.length, name(kind)).toBeLessThan(checks.length)
       expect(short.length, name(kind)).toBeGreaterThanOrEqual(19)
-      expect(short.length, name(kind)).toBeLessThanOrEqual(25)
-      expect(minutes, name(kind)).toBeGreaterThanOrEqual(12)
-      expect(minutes, name(kind)).toBeLessThanOrEqual(16)
+      expect(short.length, name(kind)).toBeLessThanOrEqual(24)
+      expect(minutes, name(kind)).toBeGreaterThanOrEqual(10)
+      expect(minutes, name(kind)).toBeLessThanOrEqual(15)
     }
   })
 
