@@ -159,7 +159,7 @@ const oldTyre: Story = {
       who: 'dealer',
       did: 'record',
       taken: [
-        { check: 'cold-start', value: 'clean', note: 'Seen, the seller did it.' },
+        { check: 'cold-start', value: 'good', note: 'Seen, the seller did it.' },
         { check: 'charging-speed-volts', value: '14.2' },
       ],
     },
