@@ -20,11 +20,11 @@ const titleOfCaution = new Map(cautions.map(({ key, title }) => [key, title]))
 /** Pages that a technician proof-reads: a change to the catalogue shows here as a change to the text. */
 describe('the catalogue on paper', () => {
   it.each(rounds)('reads as the page of the %s round', async (round) => {
-    await expect(roundPage(round)).toMatchFileSnapshot(`pages/checks-${round}.md`)
+    await expect(roundPage(round)).toMatchFileSnapshot(`pages/checks-${round}.txt`)
   })
 
   it('reads as the page of faults', async () => {
-    await expect(page('Faults', faults.map(faultText))).toMatchFileSnapshot('pages/faults.md')
+    await expect(page('Faults', faults.map(faultText))).toMatchFileSnapshot('pages/faults.txt')
   })
 
   it('reads as the page of jobs, operations and cautions', async () => {
@@ -36,7 +36,7 @@ describe('the catalogue on paper', () => {
         cautions.map(({ title, says }) => `## ${title}\n${says}`),
       ),
     ].join('\n')
-    await expect(text).toMatchFileSnapshot('pages/work.md')
+    await expect(text).toMatchFileSnapshot('pages/work.txt')
   })
 })
 
