@@ -15,8 +15,8 @@ export function MainNav({ entries }: { entries: readonly NavEntry[] }) {
             <Link
               href={href}
               aria-current={href === current ? 'page' : undefined}
-              className="tap border-b-4 border-transparent px-3 font-semibold text-ink no-underline
-                hover:border-edge aria-[current=page]:border-accent"
+              className="tap border-y-4 border-transparent px-3 font-semibold text-ink no-underline
+                hover:border-b-edge aria-[current=page]:border-b-accent"
             >
               {label}
             </Link>

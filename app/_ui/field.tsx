@@ -159,7 +159,7 @@ export function LabelText({ label, required }: Pick<FieldProps, 'label' | 'requi
   return (
     <>
       {label}
-      {!required && <span className="font-normal text-soft"> (may be left empty)</span>}
+      {!required && <span className="font-normal text-soft"> (optional)</span>}
     </>
   )
 }

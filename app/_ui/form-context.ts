@@ -16,14 +16,17 @@ export function useFormField(name: string, defaultValue = '') {
   const { prefix, state } = useContext(FormContext)
   const id = idOfField(prefix, name)
   const key = name.replace(/\[\]$/, '')
+  const typed = state.typed[name] ?? defaultValue
+  const stored = state.theirs?.[key] ?? null
   return {
     id,
-    typed: state.typed[name] ?? defaultValue,
+    typed,
     /** True once the form has come back refused: then a box that was not sent was not ticked. */
     cameBack: state.answer === null && state.turn > 0,
     sent: name in state.typed,
     error: state.fields[key] ?? null,
-    theirs: state.theirs?.[key] ?? null,
+    /** What is stored now, where it is not what was typed; a list with commas between. */
+    theirs: stored === typed.replaceAll('\n', ', ') ? null : stored,
   }
 }
 

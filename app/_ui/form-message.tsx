@@ -43,7 +43,7 @@ export function FormMessage({ done }: { done?: ReactNode }) {
       )}
       {theirs.length > 0 && (
         <p className="mt-1">
-          What is stored now stands under each field. Saving again puts yours in its place.
+          Where it differs, what is stored now stands under the field. Saving again puts yours in its place.
         </p>
       )}
     </div>

@@ -21,8 +21,8 @@ export function SubNav({
             <Link
               href={href}
               aria-current={href === current ? 'page' : undefined}
-              className="tap border-b-4 border-transparent px-3 font-semibold text-ink no-underline
-                hover:border-rule aria-[current=page]:border-accent"
+              className="tap border-y-4 border-transparent px-3 font-semibold text-ink no-underline
+                hover:border-b-rule aria-[current=page]:border-b-accent"
             >
               {label}
             </Link>

@@ -31,7 +31,9 @@ function Code({ made: { code }, address }: { made: Made; address: string | null 
     <div className="flex flex-wrap items-start gap-6">
       <div className="flex flex-col gap-2">
         <p className="text-soft">Type this on the other device. It works once, for half an hour.</p>
-        <p className="total self-start text-3xl font-semibold tracking-widest sm:text-4xl">{code}</p>
+        <p className="total self-start whitespace-nowrap text-2xl font-semibold tracking-wider sm:text-4xl">
+          {code}
+        </p>
         {address ? (
           <p>
             There, open <strong className="break-all">{address}/sign-in</strong>
