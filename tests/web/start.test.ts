@@ -1,4 +1,7 @@
+import { mkdtemp, rm } from 'node:fs/promises'
 import { request } from 'node:http'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { currentBuild } from '../../lib/desk/build.mjs'
 import { type RunningShop, root, startShop } from '../browser/support/server'
@@ -138,6 +141,32 @@ describe.skipIf(!built)('the server of a shop nobody has opened yet', () => {
       sent.end()
     })
   }
+})
+
+describe.skipIf(!built)('the server of the invented shop', () => {
+  it('makes its shop at the first start, keeps it at the next, and lets anybody look round', async () => {
+    const folder = await mkdtemp(join(tmpdir(), 'stand-ledger-demo-'))
+    try {
+      const first = await startShop({ demo: true, folder })
+      const page = await (await fetch(first.url)).text()
+      await first.close()
+      expect(first.firstDayCode).toBeNull()
+      expect(first.printed()).toMatch(/Telling story 1 of/)
+      expect(page).toContain('Use this device in the demo')
+
+      const second = await startShop({ demo: true, folder })
+      await second.close()
+      expect(second.firstDayCode).toBeNull()
+      expect(second.printed()).not.toMatch(/Telling story/)
+
+      const asRealShop = await startShop({ folder })
+      const door = await (await fetch(asRealShop.url)).text()
+      await asRealShop.close()
+      expect(door).not.toContain('Use this device in the demo')
+    } finally {
+      await rm(folder, { recursive: true, force: true })
+    }
+  })
 })
 
 function directivesOf(policy = ''): Record<string, string[]> {
