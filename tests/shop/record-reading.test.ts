@@ -256,7 +256,7 @@ describe('a lock', () => {
     done(await recordReading(look(bike, ['fuel-leaks', 'wet']), shop.technician))
     done(await recordReading(look(bike, ['throttle-snaps-shut', 'sticks']), shop.technician))
     const note = 'Seen, the seller did it'
-    done(await recordReading(look(bike, ['cold-start', 'clean'], { note }), shop.technician))
+    done(await recordReading(look(bike, ['cold-start', 'good'], { note }), shop.technician))
     done(await recordReading(look(bike, ['brakes-on-road', 'straight'], { note }), shop.dealer))
     expect((await rows()).map(({ note }) => note)).toEqual([null, null, note, note])
   })
