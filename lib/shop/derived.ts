@@ -11,10 +11,15 @@ import { bikeWithFacts, readShopFacts, type ShopFacts, toWorkOut } from './facts
  * and the number of the last change to limits, figures or catalogue for all they share. The day stands beside
  * the hash, because tyres grow older by themselves.
  */
-export async function readBoardRows(store: Store, now: Date): Promise<{ rows: BoardRow[]; shop: ShopFacts }> {
+export async function readBoardRows(
+  store: Store,
+  now: Date,
+  only: { id?: string } = {},
+): Promise<{ rows: BoardRow[]; shop: ShopFacts }> {
   const { db } = store
   const shop = await readShopFacts(db, now)
   const bikes = await db.bike.findMany({
+    where: only,
     select: { id: true, viewingNo: true, stockNo: true, stage: true, derived: true },
     orderBy: { viewingNo: 'asc' },
   })

@@ -85,6 +85,15 @@ const kindQuestions: readonly KindQuestion[] = [
   },
 ]
 
+/** The kind of a bike in a few words: "Chain, liquid, carburettors …". */
+export function kindWords(kind: BikeKind): string {
+  const words = kindQuestions.map(({ key, label, choices }) => {
+    const chosen = choices.find(({ value }) => value === kind[key])?.label ?? kind[key]
+    return /brake|Cooling|stand/i.test(label) ? `${label.toLowerCase()}: ${chosen.toLowerCase()}` : chosen
+  })
+  return words.join(', ')
+}
+
 export type BikeFormValues = {
   kind: BikeKind | null
   frameNumber: string

@@ -1,0 +1,236 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import type { Swing, UncertainInput } from '../../../../../lib/core/deal/sensitivity'
+import type { MarginSteps } from '../../../../../lib/core/deal/steps'
+import { type DealShown, readDeal } from '../../../../../lib/shop/read-deal'
+import { mayDo } from '../../../../../lib/shop/who-may'
+import { found, openPage } from '../../../../../lib/web/pages'
+import { bikeName, numbersOf, priceWords } from '../../../../_ui/bike-name'
+import { Fact } from '../../../../_ui/fact'
+import { countOf, formatEstimate, formatMoney, formatShare } from '../../../../_ui/formats'
+import { StageMark } from '../../../../_ui/marks'
+import { type MoneyStep, MoneySteps } from '../../../../_ui/money-steps'
+import { EmptyState, Notice } from '../../../../_ui/notes'
+import { PageHead } from '../../../../_ui/page-head'
+import { Sheet } from '../../../../_ui/sheet'
+import { SpreadStrip } from '../../../../_ui/spread-strip'
+import { Word } from '../../../../_ui/word'
+import { BikeNav } from '../../_ui/bike-nav'
+import { OfferForm } from '../stage-forms'
+
+export const metadata: Metadata = { title: 'Deal' }
+
+const beforeBuying: readonly string[] = ['viewing', 'offered']
+
+export default async function DealPage({ params }: { params: Promise<{ bike: string }> }) {
+  const context = await openPage('/bikes/[bike]/deal')
+  const { bike: viewingNo } = await params
+  const bike = await found(readDeal(context, viewingNo))
+  const { deal } = bike
+  const at = `/bikes/${bike.viewingNo}`
+  return (
+    <main id="main" className="page">
+      <PageHead
+        title={bikeName(bike)}
+        sub={numbersOf(bike)}
+        figure={deal ? mainFigure(bike, deal) : undefined}
+        next={nextStep(bike, at)}
+      >
+        <StageMark stage={bike.stage} />
+      </PageHead>
+      <BikeNav viewingNo={bike.viewingNo} current="deal" roles={context.who.roles} />
+      {deal ? (
+        <Reckoned bike={bike} deal={deal} mayChangeFigures={mayDo(context.who.roles, 'figures:change')} />
+      ) : (
+        <EmptyState
+          title="What should it sell for?"
+          action={
+            <Link href={`${at}/edit#sale`} className="btn">
+              Say what it should sell for
+            </Link>
+          }
+        >
+          With a low, a likely and a high sale price for this bike with everything right, the most that may be
+          paid for it stands here.
+        </EmptyState>
+      )}
+    </main>
+  )
+}
+
+type Deal = NonNullable<DealShown['deal']>
+
+function mainFigure({ currency, stage }: DealShown, deal: Deal) {
+  if (!beforeBuying.includes(stage) && deal.atPrice) {
+    return {
+      label: <Word name="margin">Expected margin</Word>,
+      value: formatEstimate(deal.atPrice.marginMean, currency),
+      note: `having paid ${formatMoney(deal.atPrice.priceMinor, currency)}`,
+    }
+  }
+  const label = <Word name="walk-away price">Walk away above</Word>
+  if (deal.walkAway === null) {
+    return { label, value: 'no price', note: 'none keeps the rule as things stand' }
+  }
+  return {
+    label,
+    value: formatMoney(deal.walkAway, currency),
+    note:
+      deal.atPrice && beforeBuying.includes(stage)
+        ? `${priceWords[deal.atPrice.basis].toLowerCase()} ${formatMoney(deal.atPrice.priceMinor, currency)}`
+        : undefined,
+  }
+}
+
+function nextStep({ deal, stage }: DealShown, at: string): { href: string; label: string } | undefined {
+  if (!deal) return undefined
+  if (!beforeBuying.includes(stage)) return { href: `${at}/work`, label: 'Look at the work' }
+  if (!deal.atPrice) return { href: `${at}/edit#seller`, label: 'Note the asking price' }
+  return { href: '#offer', label: 'Make an offer' }
+}
+
+function Reckoned({
+  bike,
+  deal,
+  mayChangeFigures,
+}: {
+  bike: DealShown
+  deal: Deal
+  mayChangeFigures: boolean
+}) {
+  const { currency } = bike
+  const { atPrice, steps } = deal
+  return (
+    <>
+      <p className="max-w-prose text-lg">{deal.holdUp}</p>
+      {atPrice && steps ? (
+        <div className="grid items-start gap-6 lg:grid-cols-2">
+          <Sheet
+            title={`${priceWords[atPrice.basis]} ${formatMoney(atPrice.priceMinor, currency)}`}
+            sub="What that price leaves, once the bike is put right and sold."
+          >
+            <SpreadStrip
+              spread={{
+                low: atPrice.marginLow,
+                middle: atPrice.marginMean,
+                high: atPrice.marginHigh,
+                shape: deal.marginShape,
+              }}
+              title="Margin"
+              zero
+              format={(minor) => formatEstimate(minor, currency)}
+            />
+            <dl className="mt-4 grid grid-cols-2 gap-4 sm:grid-cols-3">
+              <Fact label="Expected margin" value={formatEstimate(atPrice.marginMean, currency)} strong />
+              <Fact
+                label={`Chance of a loss, at most ${formatShare(deal.maxChanceOfLoss)} wanted`}
+                value={formatShare(atPrice.chanceOfLoss)}
+                strong
+              />
+              <Fact
+                label={`Chance of ${formatMoney(deal.targetMinor, currency)} or more`}
+                value={formatShare(atPrice.chanceOfTarget)}
+                strong
+              />
+            </dl>
+          </Sheet>
+          <Sheet
+            title="From sale price to margin"
+            sub="On average. Each step is what remains to be expected."
+          >
+            <MoneySteps
+              steps={stepsShown(steps, atPrice.basis)}
+              currency={currency}
+              caption="From sale price to margin"
+            />
+          </Sheet>
+        </div>
+      ) : (
+        <Notice title="No price yet">
+          Without a price asked or offered only the walk-away price can be told, not what the bike leaves.
+        </Notice>
+      )}
+      <Sheet
+        title="What moves the walk-away price"
+        sub="One input at a time at its bad and at its good end, each reached one time in ten; the rest as it is."
+      >
+        <Swings swings={deal.swings.slice(0, 3)} currency={currency} />
+        {deal.checksOpen > 0 && (
+          <p className="mt-4">
+            {countOf(deal.checksOpen, 'check')} without a verdict: what may hide there is expected to cost{' '}
+            {formatEstimate(deal.unseenCostMean, currency)}, and it is in these figures.{' '}
+            <Link href={`/bikes/${bike.viewingNo}/checks`}>Go on checking</Link>
+          </p>
+        )}
+      </Sheet>
+      {beforeBuying.includes(bike.stage) && (
+        <Sheet
+          title="Offer"
+          id="offer"
+          sub="Written down with all it rests on, so that it can be worked out again."
+        >
+          <OfferForm bike={bike} currency={currency} today={bike.today} />
+        </Sheet>
+      )}
+      {bike.resting.length > 0 && (
+        <Notice title="Rests on starting values">
+          {countOf(bike.resting.length, 'figure')} behind this page {bike.resting.length === 1 ? 'is' : 'are'}{' '}
+          still the invented ones the program began with, as are hours and prices of jobs nobody here has set.{' '}
+          {mayChangeFigures ? <Link href="/settings">Set your own</Link> : 'A manager can set them.'}
+        </Notice>
+      )}
+    </>
+  )
+}
+
+function stepsShown(steps: MarginSteps, basis: keyof typeof priceWords): MoneyStep[] {
+  const less = (label: string, minor: number): MoneyStep =>
+    minor < 0 ? { label, minor: -minor, part: 'more' } : { label, minor, part: 'less' }
+  const between = [
+    less('Faults left as they are', steps.leftFaults),
+    less(`Price ${priceWords[basis].toLowerCase()}`, steps.price),
+    less('Parts and labour', steps.work),
+    less('Costs of every bike', steps.standing),
+    less('Kept for after the sale', steps.reserve),
+    less('Days until sold', steps.days),
+    less(steps.tax < 0 ? 'Tax paid back' : 'Tax', steps.tax),
+  ]
+  return [
+    { label: 'Sale price', minor: steps.sale, part: 'start' },
+    ...between.filter(({ minor }) => minor !== 0),
+    { label: 'Margin', minor: steps.margin, part: 'result' },
+  ]
+}
+
+const swingWords: Record<UncertainInput, { name: string; bad: string; good: string }> = {
+  sale: { name: 'Sale price', bad: 'sells badly', good: 'sells well' },
+  work: { name: 'Parts and labour', bad: 'much work', good: 'little work' },
+  'days-to-sell': { name: 'Days to sell', bad: 'sells slowly', good: 'sells soon' },
+  unseen: { name: 'What is not checked', bad: 'as it stands', good: 'all of it checked and good' },
+}
+
+function Swings({ swings, currency }: { swings: readonly Swing[]; currency: string }) {
+  if (swings.length === 0) return <p>Nothing is uncertain here.</p>
+  const price = (minor: number | null) => (minor === null ? 'no price' : formatMoney(minor, currency))
+  return (
+    <ol className="flex flex-col">
+      {swings.map(({ input, walkAway }) => {
+        const { name, bad, good } = swingWords[input]
+        return (
+          <li
+            key={input}
+            className="grid gap-x-6 gap-y-1 border-b border-rule py-2 last:border-0 sm:grid-cols-3"
+          >
+            <span className="font-semibold">{name}</span>
+            <span>
+              {price(walkAway.bad)} <span className="text-soft">{bad}</span>
+            </span>
+            <span>
+              {price(walkAway.good)} <span className="text-soft">{good}</span>
+            </span>
+          </li>
+        )
+      })}
+    </ol>
+  )
+}

@@ -1,0 +1,241 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import {
+  type BikeForBench,
+  type BikeForMoney,
+  readBikeForBench,
+  readBikeForMoney,
+} from '../../../../lib/shop/read-bike'
+import { mayDo } from '../../../../lib/shop/who-may'
+import { found, openPage, type SignedContext } from '../../../../lib/web/pages'
+import { bikeName, numbersOf } from '../../../_ui/bike-name'
+import { Fact } from '../../../_ui/fact'
+import type { FigureProps } from '../../../_ui/figure'
+import { countOf, formatDay, formatEstimate, formatMoney, formatNumber } from '../../../_ui/formats'
+import { CallMark, StageMark } from '../../../_ui/marks'
+import { PageHead } from '../../../_ui/page-head'
+import { Sheet } from '../../../_ui/sheet'
+import { Word } from '../../../_ui/word'
+import { kindWords } from '../_ui/bike-form'
+import { BikeNav } from '../_ui/bike-nav'
+import { roundWords } from './checks/round-words'
+import { FrameNumber } from './frame-number'
+import { Photos } from './photos'
+import { StageForms } from './stage-forms'
+
+export const metadata: Metadata = { title: 'Bike' }
+
+export default async function BikePage({ params }: { params: Promise<{ bike: string }> }) {
+  const context = await openPage('/bikes/[bike]')
+  const { bike } = await params
+  return mayDo(context.who.roles, 'money:see') ? (
+    <ForMoney bike={await found(readBikeForMoney(context, bike))} context={context} />
+  ) : (
+    <ForBench bike={await found(readBikeForBench(context, bike))} context={context} />
+  )
+}
+
+function ForBench({ bike, context }: { bike: BikeForBench; context: SignedContext }) {
+  const { progress } = bike
+  return (
+    <main id="main" className="page bench">
+      <Head
+        bike={bike}
+        figure={{
+          label: 'Checks done',
+          value: `${progress.done} of ${progress.applicable}`,
+          note: progress.skipped > 0 ? `${progress.skipped} not checked, with a reason` : undefined,
+        }}
+        next={nextCheck(bike) ?? { href: `/bikes/${bike.viewingNo}/checks`, label: 'Look at the checks' }}
+      />
+      <BikeNav viewingNo={bike.viewingNo} current="bike" roles={context.who.roles} />
+      <Faults bike={bike} />
+      <Rounds bike={bike} />
+      <Sheet title="Photos">
+        <Photos bike={bike.id} zone={bike.zone} photos={bike.photos} />
+      </Sheet>
+      <Facts bike={bike} />
+    </main>
+  )
+}
+
+function ForMoney({ bike, context }: { bike: BikeForMoney; context: SignedContext }) {
+  const { currency } = bike
+  return (
+    <main id="main" className="page">
+      <Head bike={bike} figure={moneyFigure(bike)} next={nextOfDealer(bike)} />
+      <BikeNav viewingNo={bike.viewingNo} current="bike" roles={context.who.roles} />
+      <p className="max-w-prose text-lg">{bike.row.holdUp}</p>
+      <StageForms bike={bike} roles={context.who.roles} />
+      <div className="grid items-start gap-6 lg:grid-cols-2">
+        <Faults bike={bike} />
+        <Rounds bike={bike} />
+      </div>
+      <Sheet title="Photos">
+        <Photos bike={bike.id} zone={bike.zone} photos={bike.photos} />
+      </Sheet>
+      <Sheet
+        title="Money and seller"
+        aside={
+          <Link href={`/bikes/${bike.viewingNo}/edit`} className="tap no-print">
+            Correct this
+          </Link>
+        }
+      >
+        <dl className="grid grid-cols-2 gap-4 sm:grid-cols-4">
+          <Fact
+            label="Asked"
+            value={bike.askingMinor === null ? 'not noted' : formatMoney(bike.askingMinor, currency)}
+          />
+          <Fact
+            label="Should sell for"
+            value={
+              bike.sale
+                ? `${formatMoney(bike.sale.likely, currency)} (${formatMoney(bike.sale.low, currency)} to ${formatMoney(bike.sale.high, currency)})`
+                : 'not noted'
+            }
+          />
+          <Fact label="Seller" value={bike.sellerName ?? 'not noted'} />
+          <Fact label="Reached" value={bike.sellerContact ?? 'not noted'} />
+          {bike.purchase && (
+            <Fact
+              label={`Paid on ${formatDay(bike.purchase.day)}`}
+              value={formatMoney(bike.purchase.priceMinor, currency)}
+            />
+          )}
+          {bike.offers.map((offer) => (
+            <Fact
+              key={offer.id}
+              label={`Offered, valid until ${formatDay(offer.validUntil)}`}
+              value={formatMoney(offer.priceMinor, currency)}
+            />
+          ))}
+        </dl>
+        {bike.notes && <p className="mt-4 max-w-prose whitespace-pre-line">{bike.notes}</p>}
+      </Sheet>
+      <Facts bike={bike} />
+    </main>
+  )
+}
+
+function Head({
+  bike,
+  figure,
+  next,
+}: {
+  bike: BikeForBench
+  figure: Omit<FigureProps, 'size'>
+  next: { href: string; label: string }
+}) {
+  return (
+    <PageHead title={bikeName(bike)} sub={numbersOf(bike)} figure={figure} next={next}>
+      <StageMark stage={bike.stage} />
+    </PageHead>
+  )
+}
+
+const beforeBuying: readonly string[] = ['viewing', 'offered']
+
+/** Before it is bought the price that may be paid, after that what it leaves. */
+function moneyFigure({ row, stage, currency }: BikeForMoney): Omit<FigureProps, 'size'> {
+  if (beforeBuying.includes(stage)) {
+    const label = <Word name="walk-away price">Walk away above</Word>
+    if (row.walkAway !== null) return { label, value: formatMoney(row.walkAway, currency) }
+    return { label, value: 'no price', note: 'none keeps the rule as things stand' }
+  }
+  const label = <Word name="margin">Expected margin</Word>
+  return {
+    label,
+    value: row.marginMean === null ? 'not known' : formatEstimate(row.marginMean, currency),
+  }
+}
+
+function nextCheck({ viewingNo, rounds }: BikeForBench): { href: string; label: string } | null {
+  const next = rounds.find(({ open, progress }) => open && progress.open > 0)
+  if (!next) return null
+  const { round, progress } = next
+  const started = progress.open < progress.applicable
+  return {
+    href: `/bikes/${viewingNo}/checks?round=${round}`,
+    label: `${started ? 'Go on with' : 'Start'} the ${roundWords[round].name.toLowerCase()} round`,
+  }
+}
+
+function nextOfDealer(bike: BikeForMoney): { href: string; label: string } {
+  const at = `/bikes/${bike.viewingNo}`
+  const untouched = bike.progress.open === bike.progress.applicable
+  if (beforeBuying.includes(bike.stage)) {
+    if (untouched) return nextCheck(bike) ?? { href: `${at}/checks`, label: 'Look at the checks' }
+    if (bike.sale === null) return { href: `${at}/edit#sale`, label: 'Say what it should sell for' }
+    return { href: `${at}/deal`, label: 'Look at the deal' }
+  }
+  if (bike.stage === 'passed up') return { href: '/board', label: 'Back to the board' }
+  return { href: `${at}/work`, label: 'Look at the work' }
+}
+
+function Faults({ bike }: { bike: BikeForBench }) {
+  return (
+    <Sheet title="What is wrong" sub="As far as it has been checked.">
+      {bike.faults.length === 0 ? (
+        <p>Nothing found so far.</p>
+      ) : (
+        <ul className="flex flex-col gap-2">
+          {bike.faults.map(({ key, title, call }) => (
+            <li key={key} className="flex flex-wrap items-center gap-3">
+              <CallMark call={call} />
+              <span>{title}</span>
+            </li>
+          ))}
+        </ul>
+      )}
+    </Sheet>
+  )
+}
+
+function Rounds({ bike }: { bike: BikeForBench }) {
+  return (
+    <Sheet title="Rounds">
+      <ul className="flex flex-col">
+        {bike.rounds.map(({ round, open, progress }) => (
+          <li key={round} className="border-b border-rule last:border-0">
+            <Link
+              href={`/bikes/${bike.viewingNo}/checks?round=${round}`}
+              className="tap flex w-full flex-wrap justify-between gap-x-4"
+            >
+              <span className="font-semibold">{roundWords[round].name}</span>
+              <span className="text-soft">
+                {open ? '' : 'Shut by a stop. '}
+                {progress.open === 0 ? 'Done' : countOf(progress.open, 'check')}
+                {progress.open > 0 && ' to do'}
+              </span>
+            </Link>
+          </li>
+        ))}
+      </ul>
+    </Sheet>
+  )
+}
+
+function Facts({ bike }: { bike: BikeForBench }) {
+  const { distance, distanceUnit, year, kind } = bike
+  return (
+    <Sheet title="The bike">
+      <dl className="grid grid-cols-2 gap-4 sm:grid-cols-4">
+        <Fact label="Year" value={year ?? 'unknown'} />
+        <Fact label="Registration" value={bike.registration ?? 'not noted'} />
+        <Fact
+          label="Distance on the clock"
+          value={
+            distance === null
+              ? 'not noted'
+              : `${formatNumber(distance, 0)} ${distanceUnit === 'mi' ? 'miles' : 'km'}`
+          }
+        />
+        <div className="col-span-full">
+          <Fact label="Kind" value={kindWords(kind)} />
+        </div>
+      </dl>
+      <FrameNumber frame={bike.frame} />
+    </Sheet>
+  )
+}

@@ -1,0 +1,31 @@
+import type { Role } from '../../../../lib/shop/who-may'
+import { mayDo } from '../../../../lib/shop/who-may'
+import { SubNav } from '../../../_ui/sub-nav'
+
+export type BikePage = 'bike' | 'checks' | 'work' | 'deal'
+
+/** The pages of one bike that a person may see. */
+export function BikeNav({
+  viewingNo,
+  current,
+  roles,
+}: {
+  viewingNo: number
+  current: BikePage
+  roles: readonly Role[]
+}) {
+  const at = `/bikes/${viewingNo}`
+  const hrefs = { bike: at, checks: `${at}/checks`, work: `${at}/work`, deal: `${at}/deal` }
+  const money = mayDo(roles, 'money:see')
+  const entries = [
+    { href: hrefs.bike, label: 'Bike' },
+    { href: hrefs.checks, label: 'Checks' },
+    ...(money
+      ? [
+          { href: hrefs.work, label: 'Work' },
+          { href: hrefs.deal, label: 'Deal' },
+        ]
+      : []),
+  ]
+  return <SubNav label="This bike" entries={entries} current={hrefs[current]} />
+}

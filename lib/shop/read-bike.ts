@@ -1,0 +1,149 @@
+import type { BoardRow } from '../core/board/row'
+import type { BikeKind } from '../core/checks/bike-kind'
+import { type Round, rounds } from '../core/checks/catalogue'
+import { vin } from '../core/codes/vin'
+import { bikeKindInput } from './bike-fields'
+import type { Context } from './deed'
+import { readBoardRows } from './derived'
+import { bikeLimits, readBike, readShopFacts } from './facts'
+import { judgeBike } from './judge-bike'
+import { type Progress, progressOf } from './round-progress'
+
+export type PhotoShown = { id: string; caption: string; check: string | null; takenAt: string }
+
+/** What a frame number says of itself. */
+export type FrameShown = {
+  number: string
+  checkDigit: 'right' | 'wrong' | 'note' | 'none'
+  modelYears: readonly number[]
+  claimedYearFits: boolean | null
+  problems: readonly string[]
+}
+
+/** One bike for everybody at the bench: there is no money in it, and no seller. */
+export type BikeForBench = {
+  id: string
+  viewingNo: number
+  stockNo: number | null
+  stage: string
+  make: string
+  model: string
+  year: number | null
+  registration: string | null
+  kind: BikeKind
+  distance: number | null
+  distanceUnit: string
+  frame: FrameShown | null
+  photos: readonly PhotoShown[]
+  progress: Progress
+  rounds: readonly { round: Round; open: boolean; progress: Progress }[]
+  /** Faults that are there, severest first. */
+  faults: readonly { key: string; title: string; call: 'stop' | 'must' | 'pays' | 'leave' }[]
+  zone: string
+  today: string
+}
+
+/** The same bike for those who may see its money. */
+export type BikeForMoney = BikeForBench & {
+  version: number
+  sellerName: string | null
+  sellerContact: string | null
+  notes: string
+  askingMinor: number | null
+  sale: { low: number; likely: number; high: number } | null
+  purchase: { priceMinor: number; day: string } | null
+  offers: readonly { id: string; priceMinor: number; validUntil: string; at: string }[]
+  row: BoardRow
+  currency: string
+}
+
+export async function readBikeForBench(context: Context, viewingNo: string): Promise<BikeForBench> {
+  return (await readBoth(context, viewingNo)).bench
+}
+
+export async function readBikeForMoney(context: Context, viewingNo: string): Promise<BikeForMoney> {
+  const { bench, bike, shop } = await readBoth(context, viewingNo)
+  const { rows } = await readBoardRows(context.store, context.now, { id: bike.id })
+  const [row] = rows
+  if (!row) throw new Error(`no row was worked out for viewing ${viewingNo}`)
+  const { saleLowMinor: low, saleLikelyMinor: likely, saleHighMinor: high } = bike
+  return {
+    ...bench,
+    version: bike.version,
+    sellerName: bike.sellerName,
+    sellerContact: bike.sellerContact,
+    notes: bike.notes,
+    askingMinor: bike.askingMinor,
+    sale: low === null || likely === null || high === null ? null : { low, likely, high },
+    purchase: bike.purchase && { priceMinor: bike.purchase.priceMinor, day: bike.purchase.day },
+    offers: bike.offers.map(({ id, priceMinor, validUntil, at }) => ({
+      id,
+      priceMinor,
+      validUntil,
+      at: at.toISOString(),
+    })),
+    row,
+    currency: shop.currency,
+  }
+}
+
+async function readBoth({ store, now }: Context, viewingNo: string) {
+  const bike = await readBike(store.db, viewingNo)
+  const shop = await readShopFacts(store.db, now)
+  const ownLimits = await bikeLimits(store.db, bike.id)
+  const judged = judgeBike(bike, { shop, ownLimits, now })
+  const severity = ['stop', 'must', 'pays', 'leave'] as const
+  const bench: BikeForBench = {
+    id: bike.id,
+    viewingNo: bike.viewingNo,
+    stockNo: bike.stockNo,
+    stage: bike.stage,
+    make: bike.make,
+    model: bike.model,
+    year: bike.year,
+    registration: bike.registration,
+    kind: bikeKindInput.parse(JSON.parse(bike.kind)),
+    distance: bike.distance,
+    distanceUnit: bike.distanceUnit,
+    frame:
+      bike.frameNumber === null ? null : frameOf(bike.frameNumber, { year: bike.year, today: shop.today }),
+    photos: bike.photos.map(({ id, caption, check, takenAt }) => ({
+      id,
+      caption,
+      check,
+      takenAt: takenAt.toISOString(),
+    })),
+    progress: progressOf(judged.judgements),
+    rounds: rounds.map((round) => {
+      const keys = new Set(
+        shop.catalogue.checks.filter((check) => check.round === round).map(({ key }) => key),
+      )
+      return {
+        round,
+        open: judged.locks.find((lock) => lock.round === round)?.open ?? true,
+        progress: progressOf(judged.judgements.filter(({ check }) => keys.has(check))),
+      }
+    }),
+    faults: judged.faults
+      .filter(({ state }) => state === 'found' || state === 'added')
+      .map(({ fault, title, call }) => ({ key: fault, title, call }))
+      .sort((a, b) => severity.indexOf(a.call) - severity.indexOf(b.call)),
+    zone: shop.zone,
+    today: shop.today,
+  }
+  return { bench, bike, shop }
+}
+
+function frameOf(number: string, { year, today }: { year: number | null; today: string }): FrameShown {
+  const read = vin({ vin: number, asOf: today, ...(year === null ? {} : { claimedYear: year }) })
+  const { checkDigit } = read
+  const state =
+    checkDigit === null ? 'none' : checkDigit.match ? 'right' : checkDigit.required ? 'wrong' : 'note'
+  return {
+    number: read.normalised,
+    checkDigit: state,
+    modelYears: read.modelYears,
+    claimedYearFits: read.claimedYearFits,
+    problems: read.problems,
+  }
+}
