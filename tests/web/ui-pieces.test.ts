@@ -1,6 +1,8 @@
 import { createElement, type ReactNode } from 'react'
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, it } from 'vitest'
+import { Field } from '../../app/_ui/field'
+import { FormContext } from '../../app/_ui/form-context'
 import { LimitScale, type LimitScaleProps } from '../../app/_ui/limit-scale'
 import { CallMark, StageMark, VerdictMark } from '../../app/_ui/marks'
 import { MoneySteps } from '../../app/_ui/money-steps'
@@ -11,6 +13,7 @@ import { type WordName, words } from '../../app/_ui/words'
 import { calls } from '../../lib/core/checks/catalogue'
 import { verdicts } from '../../lib/core/checks/judge'
 import { stages } from '../../lib/shop/stages'
+import { emptyForm } from '../../lib/web/form-state'
 
 const drawn = (node: ReactNode) => renderToStaticMarkup(node).replaceAll('\u00a0', ' ')
 const shapeOf = (markup: string) => /<svg.*<\/svg>/s.exec(markup)?.[0]
@@ -66,6 +69,23 @@ describe('the pieces of screen', () => {
   it('money steps carry every amount as text, rounded to tens', () => {
     const text = wordOf(drawn(createElement(MoneySteps, { steps, currency: 'GBP', caption: 'Deal' })))
     for (const amount of ['£2,350', '−£2,400', '−£50']) expect(text).toContain(amount)
+  })
+
+  it('a field shows what is stored now only where it is not what was typed', () => {
+    const state = { ...emptyForm, typed: { low: '7', high: '60' }, theirs: { low: '7', high: '45' }, turn: 1 }
+    const field = (name: string) =>
+      drawn(
+        createElement(
+          FormContext,
+          { value: { prefix: 'f', state } },
+          createElement(Field, { name, label: 'Days', defaultValue: '1' }),
+        ),
+      )
+    expect(field('low')).not.toContain('Stored now')
+    expect(field('high')).toContain('Stored now')
+    expect(wordOf(field('high'))).toContain('45')
+    expect(field('high')).toContain('value="60"')
+    expect(field('high')).toContain('aria-describedby="f-high-theirs"')
   })
 
   it('every word of the tool explains itself', () => {
