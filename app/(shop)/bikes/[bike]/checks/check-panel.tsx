@@ -178,7 +178,7 @@ function Outcome({ row }: { row: SeenCheck }) {
   const { judgement, faults, newStops } = row
   return (
     <div className="flex flex-col gap-2">
-      <p className="flex flex-wrap items-center gap-x-3 gap-y-1 text-lg">
+      <p className="flex flex-wrap items-center gap-x-3 gap-y-1">
         <VerdictMark verdict={judgement.verdict} />
         <span>{saysBeside(judgement)}</span>
       </p>
