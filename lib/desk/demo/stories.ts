@@ -31,7 +31,7 @@ const rustyTank: Story = {
     sellerName: 'Private seller, first caller',
     sellerContact: 'by telephone, in the evening',
     asking: '1150',
-    sale: ['2000', '2350', '2600'],
+    sale: ['2650', '2950', '3250'],
     notes: 'Stood in a barn for two winters. Starts on choke, will not idle clean.',
   },
   seenDaysAgo: 2,
@@ -63,6 +63,16 @@ const rustyTank: Story = {
         { check: 'brake-lamp', value: 'works', note: 'Seen, the seller did it.' },
       ],
     },
+    {
+      daysAgo: 1,
+      who: 'dealer',
+      did: 'decide',
+      decision: {
+        kind: 'add-job',
+        key: 'valve-clearances',
+        reason: 'No proof that they were ever done, and the tank comes off anyway.',
+      },
+    },
   ],
 }
 
@@ -79,7 +89,7 @@ const wornDisc: Story = {
     sellerName: 'Private seller, second caller',
     sellerContact: '',
     asking: '1400',
-    sale: ['2200', '2550', '2850'],
+    sale: ['2550', '2850', '3150'],
     notes: '',
   },
   seenDaysAgo: 9,
@@ -138,7 +148,7 @@ const oldTyre: Story = {
     sellerName: 'Private seller, third caller',
     sellerContact: '',
     asking: '1600',
-    sale: ['2100', '2400', '2600'],
+    sale: ['2750', '3000', '3250'],
     notes: 'Seller says both tyres were new in 2022.',
   },
   seenDaysAgo: 1,
@@ -163,7 +173,7 @@ const oldTyre: Story = {
         { check: 'charging-speed-volts', value: '14.2' },
       ],
     },
-    { daysAgo: 0, who: 'dealer', did: 'offer', price: '1100', validDays: 7 },
+    { daysAgo: 0, who: 'dealer', did: 'offer', price: '1050', validDays: 7 },
   ],
 }
 
