@@ -1,0 +1,141 @@
+import { uuidv7 } from 'uuidv7'
+import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { checkChain } from '../../lib/data/events'
+import { buyBike, passUp, putOnBench } from '../../lib/shop/stages'
+import { done, type OpenShop, openTestShop, refused } from '../support/open-shop'
+import { takenIn } from '../support/readings'
+
+let shop: OpenShop
+let bike: string
+beforeEach(async () => {
+  shop = await openTestShop()
+  ;({ bike } = await takenIn(shop))
+})
+afterEach(() => shop.dispose())
+
+const stored = (id = bike) =>
+  shop.store.db.bike.findUniqueOrThrow({ where: { id }, include: { purchase: true } })
+const bought = (over: object = {}) => ({ bike, version: 1, price: '1250', day: '2026-11-24', ...over })
+const buy = (over: object = {}) => buyBike(bought(over), shop.dealer)
+
+describe('a bike bought', () => {
+  test('has its price, its day and the next stock number, all in one', async () => {
+    expect(done(await buy())).toEqual({ stockNo: 1 })
+    expect(await stored()).toMatchObject({
+      stage: 'bought',
+      stockNo: 1,
+      version: 2,
+      purchase: { priceMinor: 125000, day: '2026-11-24', personId: shop.dealer.who?.personId },
+    })
+    const last = await shop.store.db.event.findFirstOrThrow({ orderBy: { seq: 'desc' } })
+    expect(last).toMatchObject({ verb: 'bike:buy', bikeId: bike })
+    expect(JSON.parse(last.body)).toEqual({ stockNo: 1, priceMinor: 125000, day: '2026-11-24' })
+    expect(await checkChain(shop.store.db)).toMatchObject({ ok: true })
+  })
+
+  test('takes stock numbers in sequence, whatever the viewing numbers, and a refusal leaves no gap', async () => {
+    const second = (await takenIn(shop)).bike
+    const third = (await takenIn(shop)).bike
+    expect(done(await buy({ bike: third }))).toEqual({ stockNo: 1 })
+    refused(await buy({ bike: second, day: '2026-11-26' }))
+    refused(await buy({ bike: second, version: 7 }))
+    refused(await buy({ bike: second, price: '' }))
+    expect(done(await buy({ bike: second }))).toEqual({ stockNo: 2 })
+    expect(done(await buy())).toEqual({ stockNo: 3 })
+  })
+
+  test('a transaction that breaks off after the number was drawn gives it back', async () => {
+    // A purchase that is there already makes the last write of the deed fail.
+    const other = (await takenIn(shop)).bike
+    await shop.store.db.purchase.create({
+      data: { bikeId: bike, priceMinor: 1, day: '2026-11-24', personId: 'somebody', at: shop.dealer.now },
+    })
+    await expect(buy()).rejects.toThrow()
+    expect(await stored()).toMatchObject({ stage: 'viewing', stockNo: null, version: 1 })
+    expect(done(await buy({ bike: other }))).toEqual({ stockNo: 1 })
+  })
+
+  test('several at once get a number each', async () => {
+    const more = [bike, (await takenIn(shop)).bike, (await takenIn(shop)).bike]
+    const answers = await Promise.all(more.map((one) => buy({ bike: one })))
+    expect(answers.map((answer) => done(answer).stockNo).sort()).toEqual([1, 2, 3])
+  })
+
+  test('cannot be bought on a day that is still to come in the shop’s zone', async () => {
+    expect(refused(await buy({ day: '2026-11-26' })).fields).toEqual({
+      day: 'That day is still to come. Give the day it was bought.',
+    })
+    // Half an hour before midnight in London it is still the 25th, whatever the clock of the server says.
+    const late = shop.at(shop.dealer, '2026-11-25T23:30:00Z')
+    expect(refused(await buyBike(bought({ day: '2026-11-26' }), late)).kind).toBe('malformed')
+    done(await buyBike(bought({ day: '2026-11-25' }), late))
+  })
+
+  test.each([
+    ['no price', { price: '' }, 'price'],
+    ['a price in words', { price: 'cheap' }, 'price'],
+    ['no day', { day: '' }, 'day'],
+    ['a day that does not exist', { day: '2026-02-30' }, 'day'],
+  ])('says at the field: %s', async (_what, over, field) => {
+    expect(Object.keys(refused(await buy(over)).fields)).toEqual([field])
+    expect(await shop.store.db.purchase.count()).toBe(0)
+  })
+
+  test('is bought once, and not after it was passed up', async () => {
+    done(await buy())
+    expect(refused(await buy({ version: 2 })).kind).toBe('rule')
+    const other = (await takenIn(shop)).bike
+    done(await passUp({ bike: other, version: 1, reason: 'Finance outstanding' }, shop.dealer))
+    expect(refused(await buy({ bike: other, version: 2 })).kind).toBe('rule')
+    expect(await shop.store.db.purchase.count()).toBe(1)
+  })
+})
+
+describe('a bike passed up', () => {
+  test('keeps the reason and leaves no stock number', async () => {
+    done(await passUp({ bike, version: 1, reason: 'Frame number was altered' }, shop.dealer))
+    expect(await stored()).toMatchObject({ stage: 'passed up', stockNo: null, version: 2 })
+    const last = await shop.store.db.event.findFirstOrThrow({ orderBy: { seq: 'desc' } })
+    expect(JSON.parse(last.body)).toEqual({ reason: 'Frame number was altered' })
+  })
+
+  test('needs a reason, and cannot be one that is the shop’s own', async () => {
+    const refusal = refused(await passUp({ bike, version: 1, reason: '  ' }, shop.dealer))
+    expect(refusal.fields).toEqual({ reason: 'Say why, in a few words.' })
+    done(await buy())
+    expect(refused(await passUp({ bike, version: 2, reason: 'Late' }, shop.dealer)).kind).toBe('rule')
+  })
+})
+
+describe('a bike put on the bench', () => {
+  test('was bought first, and a manager says so', async () => {
+    expect(refused(await putOnBench({ bike, version: 1 }, shop.manager)).kind).toBe('rule')
+    done(await buy())
+    expect(refused(await putOnBench({ bike, version: 2 }, shop.dealer)).kind).toBe('not-allowed')
+    done(await putOnBench({ bike, version: 2 }, shop.manager))
+    expect(await stored()).toMatchObject({ stage: 'on the bench', version: 3 })
+    expect(refused(await putOnBench({ bike, version: 3 }, shop.manager)).kind).toBe('rule')
+  })
+})
+
+test.each([
+  ['bought', () => buyBike(bought({ version: 4 }), shop.dealer)],
+  ['passed up', () => passUp({ bike, version: 4, reason: 'x' }, shop.dealer)],
+] as const)('%s is refused where somebody else changed the bike in between', async (_what, deed) => {
+  expect(refused(await deed()).kind).toBe('stale')
+  expect(await stored()).toMatchObject({ stage: 'viewing', version: 1 })
+})
+
+test('no stage of money or work is moved by a technician or by nobody, or of a bike that is not there', async () => {
+  for (const who of [shop.technician, shop.nobody]) {
+    const kinds = ['not-allowed', 'not-signed-in']
+    expect(kinds).toContain(refused(await buyBike(bought(), who)).kind)
+    expect(kinds).toContain(refused(await passUp({ bike, version: 1, reason: 'x' }, who)).kind)
+    expect(kinds).toContain(refused(await putOnBench({ bike, version: 1 }, who)).kind)
+  }
+  const gone = uuidv7()
+  expect(refused(await buy({ bike: gone })).kind).toBe('not-found')
+  expect(refused(await passUp({ bike: gone, version: 1, reason: 'x' }, shop.dealer)).kind).toBe('not-found')
+  expect(refused(await putOnBench({ bike: gone, version: 1 }, shop.manager)).kind).toBe('not-found')
+  expect((await stored()).version).toBe(1)
+})
