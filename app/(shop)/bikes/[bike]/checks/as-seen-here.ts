@@ -2,6 +2,7 @@ import type { Check } from '../../../../../lib/core/checks/catalogue'
 import { askOf } from '../../../../../lib/core/checks/evidence'
 import { type Judgement, judge } from '../../../../../lib/core/checks/judge'
 import type { EnteredLimit } from '../../../../../lib/core/checks/limits'
+import type { ReadingInstrument } from '../../../../../lib/core/checks/reading'
 import { limitsShown } from '../../../../../lib/shop/limit-words'
 import type {
   CheckShown,
@@ -109,13 +110,16 @@ function newReading({ kept }: Entry, row: SheetCheck, sheet: Sheet): SeenReading
   if (kept.to !== 'sync' || kept.deed !== 'record-reading') return []
   const body = kept.body as ReadingBody
   if (!isFor(body, row, sheet) || row.readings.some(({ id }) => id === body.id)) return []
-  const instrument =
-    row.check.sort === 'measured'
-      ? row.check.instruments.find(({ key }) => key === body.instrument)
-      : undefined
   const { bike: _, ...said } = body
   const who = kept.author === sheet.person.id ? sheet.person.name : 'somebody else'
-  return [{ ...said, instrument: instrument ?? null, who, onItsWay: true }]
+  return [{ ...said, instrument: instrumentOf(row, body.instrument), who, onItsWay: true }]
+}
+
+function instrumentOf({ check }: SheetCheck, chosen: string | null): ReadingInstrument | null {
+  const known = check.sort === 'measured' ? check.instruments.find(({ key }) => key === chosen) : undefined
+  if (!known) return null
+  const { key: _, ...instrument } = known
+  return instrument
 }
 
 function newLimit({ kept }: Entry, row: SheetCheck, sheet: Sheet): EnteredLimit[] {

@@ -111,7 +111,10 @@ export function CheckSheet({ sheet, start }: { sheet: Sheet; start: Start }) {
               number={round.checks.indexOf(row) + 1}
               of={round.checks.length}
               onRecord={(said) => record(row, said)}
-              onLimit={(figures) => add(keptLimit(figures, { sheet, check: row.check, now: new Date() }))}
+              onLimit={(figures) => {
+                add(keptLimit(figures, { sheet, check: row.check, now: new Date() }))
+                requestAnimationFrame(() => panel.current?.focus())
+              }}
               onPhoto={(bytes) => add(keptPhoto(bytes, { sheet, check: row.check, now: new Date() }))}
               onHold={(condition) => setHolding([...holding, condition])}
               next={

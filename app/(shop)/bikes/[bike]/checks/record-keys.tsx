@@ -89,7 +89,14 @@ export function MeasureKeys({
       )}
       {check.instruments.length > 1 && (
         <TapChoice
-          label="With what?"
+          label={
+            <>
+              With what?{' '}
+              {instrument === null && (
+                <span className="font-normal text-soft">Left open, the coarsest is assumed.</span>
+              )}
+            </>
+          }
           choices={check.instruments.map(({ key, name }) => ({ value: key, label: name }))}
           chosen={instrument}
           onChoose={setInstrument}

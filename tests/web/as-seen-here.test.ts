@@ -1,0 +1,196 @@
+import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import type { Entry, Kept } from '../../app/_ui/outbox/outbox'
+import { arrivedOn, asSeenHere } from '../../app/(shop)/bikes/[bike]/checks/as-seen-here'
+import { keptLimit, keptReading, readPad, type Said } from '../../app/(shop)/bikes/[bike]/checks/recording'
+import type { Condition } from '../../lib/core/checks/catalogue'
+import { readSheet, type Sheet } from '../../lib/shop/read-sheet'
+import { type SyncOperation, sync } from '../../lib/shop/sync'
+import { type OpenShop, openTestShop, testNow } from '../support/open-shop'
+import { takenIn } from '../support/readings'
+
+/*
+ * What a tablet shows of its own before the server has answered must be what the server shows after it: the
+ * same recordings are seen here and are sent, and the two sheets are compared.
+ */
+
+let shop: OpenShop
+let viewingNo: number
+beforeEach(async () => {
+  shop = await openTestShop()
+  ;({ viewingNo } = await takenIn(shop))
+})
+afterEach(() => shop.dispose())
+
+const who = () => ({ ...shop.technician, who: shop.technician.who! })
+const sheet = () => readSheet(who(), viewingNo)
+const rowsOf = (of: Pick<Sheet, 'rounds'>) => of.rounds.flatMap(({ checks }) => checks)
+const waiting = (kept: Kept): Entry => ({ kept, state: 'waiting' })
+
+function reading(on: Sheet, key: string, said: Said, holding: readonly Condition[] = []): Kept {
+  const { check } = rowsOf(on).find((row) => row.check.key === key)!
+  return keptReading(said, { sheet: on, check, now: testNow, holding })
+}
+
+function limit(on: Sheet, key: string, min: number): Kept {
+  const { check } = rowsOf(on).find((row) => row.check.key === key)!
+  const figures = {
+    min,
+    max: null,
+    asNew: null,
+    unit: 'mm',
+    source: 'stamped',
+    position: null,
+    note: null,
+  } as const
+  return keptLimit(figures, { sheet: on, check, now: testNow })
+}
+
+async function send(kept: readonly Kept[]) {
+  const operations = kept.flatMap((one) =>
+    one.to === 'sync' ? [{ id: one.id, author: one.author, deed: one.deed, body: one.body }] : [],
+  )
+  const answers = await sync({ operations: operations as SyncOperation[] }, who())
+  expect(answers.filter(({ ok }) => !ok)).toEqual([])
+}
+
+const answer = (value: string): Said => ({ kind: 'answer', value })
+const pad = (value: string, position: string): Said => ({
+  kind: 'measured',
+  value,
+  position,
+  unit: 'mm',
+  instrument: 'calliper',
+})
+
+const stories: [string, (on: Sheet) => Kept[]][] = [
+  ['a good look', (on) => [reading(on, 'fuel-leaks', answer('dry'))]],
+  ['a look that shuts two rounds', (on) => [reading(on, 'fuel-leaks', answer('wet'))]],
+  ['a look that shuts the road', (on) => [reading(on, 'front-brake-lever', answer('none'))]],
+  ['a brake that is spongy', (on) => [reading(on, 'front-brake-lever', answer('spongy'))]],
+  [
+    'a look taken back',
+    (on) => {
+      const slip = reading(on, 'fuel-leaks', answer('wet'))
+      return [slip, reading(on, 'fuel-leaks', { ...answer('dry'), supersedes: slip.id })]
+    },
+  ],
+  ['one pad of four', (on) => [reading(on, 'pads-front-twin', pad('4.5', 'left-inner'))]],
+  [
+    'four pads, one of them worn',
+    (on) =>
+      ['left-inner', 'left-outer', 'right-inner', 'right-outer'].map((place, index) =>
+        reading(on, 'pads-front-twin', pad(index === 2 ? '0.8' : '4.5', place)),
+      ),
+  ],
+  [
+    'one pad twice',
+    (on) => ['4.5', '4.3'].map((value) => reading(on, 'pads-front-twin', pad(value, 'left-inner'))),
+  ],
+  [
+    'volts with everything off and rested',
+    (on) => [
+      reading(on, 'battery-rest-volts', { kind: 'measured', value: '12.4', position: 'posts', unit: 'V' }, [
+        'off',
+        'rested',
+        'cold',
+      ]),
+    ],
+  ],
+  [
+    'volts in the wrong condition',
+    (on) => [
+      reading(on, 'battery-rest-volts', { kind: 'measured', value: '12.7', position: 'posts', unit: 'V' }, [
+        'off',
+      ]),
+    ],
+  ],
+  ['a tyre too old', (on) => [reading(on, 'tyre-date-front', { kind: 'code', value: '1209' })]],
+  ['a count', (on) => [reading(on, 'keys-counted', { kind: 'number', value: '1' })]],
+  ['a check left out', (on) => [reading(on, 'tank-cap', { kind: 'skipped', value: 'No time this visit' })]],
+  [
+    'a limit, then four readings',
+    (on) => [
+      limit(on, 'disc-rear', 4.5),
+      ...['a', 'b', 'c', 'd'].map((place) => reading(on, 'disc-rear', pad('4.7', place))),
+    ],
+  ],
+  [
+    'readings, then a limit that is set twice',
+    (on) => [
+      ...['a', 'b', 'c', 'd'].map((place) => reading(on, 'disc-rear', pad('4.7', place))),
+      limit(on, 'disc-rear', 4.5),
+      limit(on, 'disc-rear', 5),
+    ],
+  ],
+]
+
+describe('the sheet as seen on the tablet', () => {
+  test.each(stories)('says what the server says: %s', async (_what, record) => {
+    const before = await sheet()
+    const kept = record(before)
+    const here = asSeenHere(before, kept.map(waiting))
+    await send(kept)
+    const there = await sheet()
+
+    expect(here.progress).toEqual(there.progress)
+    expect(here.rounds.map(({ open }) => open)).toEqual(there.rounds.map(({ open }) => open))
+    for (const row of rowsOf(there)) {
+      const seen = here.rounds.flatMap(({ checks }) => checks).find((one) => one.check.key === row.check.key)!
+      expect(seen.judgement).toEqual(row.judgement)
+      expect(seen.limits).toEqual(row.limits)
+      expect(seen.check.how).toEqual(row.check.how)
+      expect(seen.readings.map(({ onItsWay: _, ...reading }) => reading)).toEqual(row.readings)
+    }
+  })
+
+  test.each(stories)('adds nothing once it has arrived: %s', async (_what, record) => {
+    const before = await sheet()
+    const kept = record(before)
+    await send(kept)
+    const there = await sheet()
+    const arrived = arrivedOn(there)
+    expect(kept.filter(({ id }) => !arrived.has(id))).toEqual([])
+    const here = asSeenHere(there, kept.map(waiting))
+    expect(here).toEqual(asSeenHere(there, []))
+  })
+
+  test('leaves out what was refused', async () => {
+    const on = await sheet()
+    const kept = reading(on, 'fuel-leaks', answer('wet'))
+    const refused: Entry = { kept, state: 'refused', refused: { message: 'No.', fields: {} } }
+    expect(asSeenHere(on, [refused])).toEqual(asSeenHere(on, []))
+  })
+
+  test('leaves out what belongs to another bike', async () => {
+    const on = await sheet()
+    const other = await readSheet(who(), (await takenIn(shop)).viewingNo)
+    const kept = reading(other, 'fuel-leaks', answer('wet'))
+    expect(asSeenHere(on, [waiting(kept)])).toEqual(asSeenHere(on, []))
+  })
+
+  test('opens nothing that the server holds shut', async () => {
+    const before = await sheet()
+    await send([reading(before, 'fuel-leaks', answer('wet'))])
+    const shut = await sheet()
+    const here = asSeenHere(shut, [waiting(reading(shut, 'fuel-leaks', answer('dry')))])
+    expect(here.rounds.map(({ open }) => open)).toEqual([true, true, false, false])
+  })
+})
+
+describe('what was typed on the keys', () => {
+  test.each([
+    ['4.5', '4.5'],
+    ['4,5', '4,5'],
+    ['4.', '4'],
+    ['.5', '0.5'],
+    [' 4.5 ', '4.5'],
+  ])('%j is sent as %j', async (typed, value) => {
+    const { check } = rowsOf(await sheet()).find((row) => row.check.key === 'pads-front-twin')!
+    expect(readPad(check, typed, 'mm')).toEqual({ ok: true, value })
+  })
+
+  test.each(['', '.', '45', '-1', 'thin', '4.5.1'])('%j is not sent, and it says why', async (typed) => {
+    const { check } = rowsOf(await sheet()).find((row) => row.check.key === 'pads-front-twin')!
+    expect(readPad(check, typed, 'mm')).toMatchObject({ ok: false, problem: expect.stringMatching(/\S/) })
+  })
+})
