@@ -26,7 +26,7 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
             <MainNav entries={entriesFor(who.roles)} />
           </div>
           <div className="ml-auto flex flex-wrap items-center gap-x-2 px-3">
-            <span className="text-soft">{who.name}</span>
+            <span className="text-soft max-sm:sr-only">{who.name}</span>
             <ActionForm action={signOutAction} label="Sign out" className="contents">
               <SubmitButton look="plain" pending="Signing out …">
                 Sign out

@@ -65,13 +65,17 @@ function BoardEntry({ line, currency, domain }: Omit<Props, 'lines' | 'by'> & { 
           />
           <Fact label="Chance of loss" value={orDash(line.chanceOfLoss, formatShare)} />
           <Fact
-            label={`A bench hour, of ${formatHours(line.hoursMean)}`}
+            label="Per bench hour"
             value={orDash(line.marginPerBenchHour, (minor) => formatEstimate(minor, currency))}
           />
-          <Fact
-            label="Walk away above"
-            value={orDash(line.walkAway, (minor) => formatMoney(minor, currency))}
-          />
+          {stockNo === null ? (
+            <Fact
+              label="Walk away above"
+              value={orDash(line.walkAway, (minor) => formatMoney(minor, currency))}
+            />
+          ) : (
+            <Fact label="Bench hours" value={formatHours(line.hoursMean)} />
+          )}
         </dl>
         <p>
           {line.price && (

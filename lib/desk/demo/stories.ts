@@ -1,5 +1,5 @@
 import type { BikeKind } from '../../core/checks/bike-kind'
-import type { Story } from './story'
+import type { Happening, Story } from './story'
 
 /*
  * Invented bikes of makes that do not exist, seen, bought and worked on at days counted back from the one the
@@ -17,6 +17,35 @@ const four: BikeKind = {
   strokes: 'four',
   centreStand: 'yes',
 }
+
+/** The figures stamped on the discs and printed in the maker's sheet, so that a whole bike can be judged. */
+function limitsOf(daysAgo: number, discs: readonly string[]): Happening[] {
+  return [
+    {
+      daysAgo,
+      who: 'technician',
+      did: 'limit',
+      checks: discs,
+      limit: { min: '4.5', asNew: '5', unit: 'mm', note: 'MIN TH 4.5' },
+    },
+    {
+      daysAgo,
+      who: 'technician',
+      did: 'limit',
+      checks: ['chain-slack'],
+      limit: { min: '30', max: '40', unit: 'mm', note: 'sticker on the swing arm' },
+    },
+    {
+      daysAgo,
+      who: 'technician',
+      did: 'limit',
+      checks: ['charging-idle-volts'],
+      limit: { min: '13', max: '14.8', unit: 'V', note: "maker's sheet" },
+    },
+  ]
+}
+
+const twinDiscs = ['disc-front-left', 'disc-front-right', 'disc-rear']
 
 /** Rust in the tank and cracked boots: four jobs that want the tank off, once. */
 const rustyTank: Story = {
@@ -203,6 +232,7 @@ const noCharge: Story = {
       found: [{ check: 'battery-rest-volts', value: '12.4' }],
     },
     { daysAgo: 11, who: 'dealer', did: 'buy', price: '1120' },
+    ...limitsOf(4, ['disc-front', 'disc-rear']),
     {
       daysAgo: 4,
       who: 'technician',
@@ -233,6 +263,7 @@ const nearlyDone: Story = {
   seenDaysAgo: 48,
   happenings: [
     { daysAgo: 48, who: 'dealer', did: 'buy', price: '1900' },
+    ...limitsOf(6, twinDiscs),
     { daysAgo: 6, who: 'technician', did: 'check', rounds: ['cold', 'stand', 'running', 'road'] },
     {
       daysAgo: 5,
@@ -268,6 +299,7 @@ const repaint: Story = {
   seenDaysAgo: 15,
   happenings: [
     { daysAgo: 14, who: 'dealer', did: 'buy', price: '1750' },
+    ...limitsOf(7, twinDiscs),
     {
       daysAgo: 7,
       who: 'technician',

@@ -31,7 +31,7 @@ export type Happening = { daysAgo: number; who: Staff } & (
   | {
       did: 'limit'
       checks: readonly string[]
-      limit: { min?: string; asNew?: string; saleMin?: string; unit: Unit; note?: string }
+      limit: { min?: string; max?: string; asNew?: string; saleMin?: string; unit: Unit; note?: string }
     }
   | { did: 'decide'; decision: Readonly<Record<string, unknown>> }
   | { did: 'offer'; price: string; validDays: number }

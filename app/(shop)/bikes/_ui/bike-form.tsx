@@ -22,8 +22,8 @@ const kindQuestions: readonly KindQuestion[] = [
     label: 'Cooling',
     choices: [
       { value: 'air', label: 'Air' },
-      { value: 'liquid', label: 'Liquid', hint: 'has a radiator and coolant' },
-      { value: 'oil', label: 'Oil', hint: 'has an oil cooler' },
+      { value: 'liquid', label: 'Liquid' },
+      { value: 'oil', label: 'Oil' },
     ],
   },
   {
@@ -85,13 +85,14 @@ const kindQuestions: readonly KindQuestion[] = [
   },
 ]
 
-/** The kind of a bike in a few words: "Chain, liquid, carburettors …". */
+/** The kind of a bike in a few words: "final drive: chain, cooling: liquid …". */
 export function kindWords(kind: BikeKind): string {
-  const words = kindQuestions.map(({ key, label, choices }) => {
-    const chosen = choices.find(({ value }) => value === kind[key])?.label ?? kind[key]
-    return /brake|Cooling|stand/i.test(label) ? `${label.toLowerCase()}: ${chosen.toLowerCase()}` : chosen
-  })
-  return words.join(', ')
+  return kindQuestions
+    .map(({ key, label, choices }) => {
+      const chosen = choices.find(({ value }) => value === kind[key])?.label ?? kind[key]
+      return key === 'abs' ? chosen : `${label.toLowerCase()}: ${chosen.toLowerCase()}`
+    })
+    .join(', ')
 }
 
 export type BikeFormValues = {
@@ -126,7 +127,7 @@ export function BikeFields({
   return (
     <>
       <Sheet title="The bike" id="the-bike">
-        <div className="grid gap-4 sm:grid-cols-2">
+        <div className="grid items-end gap-4 sm:grid-cols-2">
           <Field
             name="make"
             label="Make"
@@ -189,7 +190,7 @@ export function BikeFields({
         </div>
       </Sheet>
       <Sheet title="Seller and price" id="seller">
-        <div className="grid gap-4 sm:grid-cols-2">
+        <div className="grid items-end gap-4 sm:grid-cols-2">
           <Field name="sellerName" label="Seller" defaultValue={values.sellerName} maxLength={80} />
           <Field
             name="sellerContact"

@@ -4,6 +4,7 @@ import { typedMoney } from '../../../../lib/core/quantity/typed-money'
 import { type JobShown, readJobs } from '../../../../lib/shop/change-job'
 import { openPage } from '../../../../lib/web/pages'
 import { ActionForm } from '../../../_ui/action-form'
+import { Disclosure } from '../../../_ui/disclosure'
 import { Field } from '../../../_ui/field'
 import { countOf, formatHours, formatMoney } from '../../../_ui/formats'
 import { HiddenField, VersionField } from '../../../_ui/hidden-field'
@@ -32,12 +33,12 @@ export default async function Jobs() {
             is counted once on a bike and is not in these hours.
           </>
         }
-        figure={{ label: 'rest on starting values', value: `${resting} of ${jobs.length}` }}
+        figure={{ label: 'Still on starting values', value: `${resting} of ${jobs.length}` }}
       />
       <SubNav label="Settings" entries={settingsEntries} current="/settings/jobs" />
       <Sheet
         title="Hours and prices"
-        sub="Costs, not what a customer would be charged. Open a job to change it."
+        sub="Costs, not what a customer would be charged. What is not marked as set here is an invented starting value."
       >
         <ul className="flex flex-col">
           {jobs.map((job) => (
@@ -55,17 +56,19 @@ function JobEntry({ job, currency }: { job: JobShown; currency: string }) {
   const { key, title, hours, parts, outsideWork, operations, source, version } = job
   const lines = [...parts, { name: '', qty: 1, unitCost: 0 }]
   return (
-    <details>
-      <summary className="tap flex-wrap gap-x-3 py-2">
-        <span className="font-semibold">{title}</span>
-        <span className="text-soft">
-          {threeOf(hours, formatHours)} · {countOf(parts.length, 'part')}
-          {mostOf(outsideWork) > 0 &&
-            ` · outside ${threeOf(outsideWork, (minor) => formatMoney(minor, currency))}`}
-          {' · '}
-          {source.says}
-        </span>
-      </summary>
+    <Disclosure
+      summary={
+        <>
+          <span className="font-semibold">{title}</span>{' '}
+          <span className="text-soft">
+            {threeOf(hours, formatHours)} · {countOf(parts.length, 'part')}
+            {mostOf(outsideWork) > 0 &&
+              ` · outside ${threeOf(outsideWork, (minor) => formatMoney(minor, currency))}`}
+            {source.kind === 'shop' && ' · set here'}
+          </span>
+        </>
+      }
+    >
       <ActionForm action={changeJobAction} label={title} done="Saved. It holds for every bike from now on.">
         <HiddenField name="key" value={key} />
         <VersionField version={version} />
@@ -112,7 +115,7 @@ function JobEntry({ job, currency }: { job: JobShown; currency: string }) {
           <SubmitButton>Save {title.toLowerCase()}</SubmitButton>
         </div>
       </ActionForm>
-    </details>
+    </Disclosure>
   )
 }
 

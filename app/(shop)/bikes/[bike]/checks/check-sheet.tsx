@@ -1,7 +1,7 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { startTransition, useEffect, useMemo, useRef, useState } from 'react'
+import { type ReactNode, startTransition, useEffect, useMemo, useRef, useState } from 'react'
 import type { Condition, Round } from '../../../../../lib/core/checks/catalogue'
 import type { Sheet } from '../../../../../lib/shop/read-sheet'
 import { isOpen } from '../../../../../lib/shop/round-progress'
@@ -26,7 +26,16 @@ import { SendingState } from './sending-state'
 type Start = { round: Round | null; check: string | null }
 
 /** The technician's sheet: one round at a time, one check at a time, everything recorded at once and sent on. */
-export function CheckSheet({ sheet, start }: { sheet: Sheet; start: Start }) {
+export function CheckSheet({
+  sheet,
+  start,
+  nav,
+}: {
+  sheet: Sheet
+  start: Start
+  /** The other pages of this bike, drawn on the server. */
+  nav: ReactNode
+}) {
   const { state, outbox } = useOutbox(sheet.person.id)
   const seen = useMemo(() => asSeenHere(sheet, state.entries), [sheet, state.entries])
   useArrivals(sheet, state, (ids) => outbox().forget(ids))
@@ -89,6 +98,7 @@ export function CheckSheet({ sheet, start }: { sheet: Sheet; start: Start }) {
             note: `of ${progress.applicable}${progress.skipped > 0 ? `; ${progress.skipped} left out, with a reason` : ''}`,
           }}
         />
+        {nav}
         <SendingState state={state} person={sheet.person.id} putAway={(id) => outbox().forget([id])} />
         <RoundSteps rounds={seen.rounds} current={at.round} onOpen={openRound} />
         <RoundLocks round={round} bike={sheet.bike.id} mayClear={sheet.person.mayClear} zone={sheet.zone} />

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { type Round, rounds } from '../../../../../lib/core/checks/catalogue'
 import { readSheet } from '../../../../../lib/shop/read-sheet'
 import { found, openPage } from '../../../../../lib/web/pages'
+import { BikeNav } from '../../_ui/bike-nav'
 import { CheckSheet } from './check-sheet'
 
 export const metadata: Metadata = { title: 'Checks' }
@@ -21,6 +22,7 @@ export default async function ChecksPage({
     <main id="main" className="page bench">
       <CheckSheet
         sheet={sheet}
+        nav={<BikeNav viewingNo={sheet.bike.viewingNo} current="checks" roles={context.who.roles} />}
         start={{
           round: rounds.find((one): one is Round => one === round) ?? null,
           check: typeof check === 'string' ? check : null,

@@ -134,10 +134,7 @@ function Reckoned({
               />
             </dl>
           </Sheet>
-          <Sheet
-            title="From sale price to margin"
-            sub="On average. Each step is what remains to be expected."
-          >
+          <Sheet title="From sale price to margin" sub="On average, step by step.">
             <MoneySteps
               steps={stepsShown(steps, atPrice.basis)}
               currency={currency}
