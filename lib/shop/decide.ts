@@ -1,11 +1,12 @@
 import { z } from 'zod'
-import { decisionInput } from '../core/checks/decision.input'
+import type { Decision } from '../core/checks/decision.input'
 import { readCatalogue } from './catalogue'
 import { deed, requireFresh } from './deed'
 import { idOf, versionOf } from './fields'
 import { refuse, refuseField } from './refusal'
+import { typedDecision } from './typed-decision'
 
-export const decideInput = z.strictObject({ bike: idOf, decision: decisionInput })
+export const decideInput = z.strictObject({ bike: idOf, decision: typedDecision })
 
 const aboutFaults = ['add-fault', 'drop-fault', 'change-call', 'choose-job'] as const
 
@@ -22,14 +23,19 @@ export const decide = deed(
     const { id, kind, key, reason, ...body } = decision
     if (!idOf.safeParse(id).success) return refuse('malformed', 'This page is out of date. Load it again.')
 
+    if (await tx.decision.findUnique({ where: { id } }))
+      return refuse('malformed', 'This was sent before and is written down. Load the page again.')
+
     const own = 'own' in body && body.own !== undefined
     const catalogue = await readCatalogue(tx)
     const standing = await tx.decision.findMany({ where: { bikeId, withdrawnAt: null } })
-    const known = (aboutFaults as readonly string[]).includes(kind) ? catalogue.faults : catalogue.jobs
-    const ownEarlier = standing.some((row) => row.key === key && row.kind.startsWith('add-'))
-    if (!own && !ownEarlier && !known.some((entry) => entry.key === key)) {
-      return refuseField('key', 'Choose one from the list.')
-    }
+    const isKnown = (table: 'faults' | 'jobs', wanted: string) =>
+      catalogue[table].some((entry) => entry.key === wanted) ||
+      standing.some((row) => row.kind === addingTo[table] && row.key === wanted)
+    const table = (aboutFaults as readonly string[]).includes(kind) ? 'faults' : 'jobs'
+    if (!own && !isKnown(table, key)) return refuseField('decision.key', 'Choose one from the list.')
+    const named = jobNamed(decision)
+    if (named && !isKnown('jobs', named.job)) return refuseField(named.field, 'Choose a job from the list.')
 
     // Adding takes an earlier dropping back, and the other way round: only the last word stands.
     const opposite: Record<string, string> = {
@@ -49,6 +55,15 @@ export const decide = deed(
     return { answer: { decision: id }, event: { bikeId, body: decision } }
   },
 )
+
+const addingTo = { faults: 'add-fault', jobs: 'add-job' } as const
+
+/** The job that a decision about a fault names, and the field it was chosen in. */
+function jobNamed(decision: Decision): { job: string; field: string } | null {
+  if (decision.kind === 'choose-job') return { job: decision.job, field: 'decision.job' }
+  const job = decision.kind === 'add-fault' ? decision.own?.job : null
+  return job ? { job, field: 'decision.own.job' } : null
+}
 
 export const withdrawDecisionInput = z.strictObject({ decision: idOf, version: versionOf })
 

@@ -8,22 +8,34 @@ const hours = z.number().min(0).max(1000)
 export const hoursInput = uncertain(hours)
 export const moneyInput = uncertain(minor)
 
+/** Text that people read, without the one character that databases cut it off at. */
+function textOf(max: number, missing: string) {
+  return z
+    .string({ error: missing })
+    .trim()
+    .min(1, missing)
+    .max(max, `Keep it to ${max} characters.`)
+    .refine((text) => !text.includes('\u0000'), 'Take the unreadable character out.')
+}
+
+const callInput = z.enum(calls, { error: 'Choose what it asks for.' })
+
 export const partInput = z.strictObject({
-  name: z.string().trim().min(1, 'Name the part.').max(200),
+  name: textOf(200, 'Name the part.'),
   qty: z.number().positive('A part line needs a quantity above nothing.').max(1000),
   unitCost: moneyInput,
 })
 
 const ownJob = z.strictObject({
-  title: z.string().trim().min(1, 'Name the job.').max(200),
+  title: textOf(200, 'Name the job.'),
   hours: hoursInput,
   parts: z.array(partInput).max(50),
   outsideWork: moneyInput.optional(),
 })
 
 const ownFault = z.strictObject({
-  title: z.string().trim().min(1, 'Name the fault.').max(200),
-  call: z.enum(calls),
+  title: textOf(200, 'Name the fault.'),
+  call: callInput,
   /** Key of a job in the catalogue that cures it, or null where none is known yet. */
   job: z.string().min(1).nullable(),
   saleOffMinor: minor.optional(),
@@ -32,8 +44,8 @@ const ownFault = z.strictObject({
 const base = {
   id: z.string().min(1),
   /** What it is about: the key of a fault or of a job; an own fault or job gets its key from the screen. */
-  key: z.string().min(1).max(200),
-  reason: z.string().trim().min(1, 'Say why, in a few words.').max(2000),
+  key: textOf(200, 'Choose one from the list.'),
+  reason: textOf(2000, 'Say why, in a few words.'),
 }
 
 /** What a person set against what the readings say. A decision that was withdrawn is not handed in. */
@@ -47,13 +59,13 @@ export const decisionInput = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('change-call'),
     ...base,
-    call: z.enum(calls),
+    call: callInput,
   }),
   /** `key` is the fault; `job` one of its alternatives, or the cause that a person names. */
   z.strictObject({
     kind: z.literal('choose-job'),
     ...base,
-    job: z.string().min(1),
+    job: textOf(200, 'Choose a job.'),
   }),
   z.strictObject({
     kind: z.literal('add-job'),
