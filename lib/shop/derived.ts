@@ -36,7 +36,7 @@ export async function readBoardRows(
   return { rows, shop }
 }
 
-const sharedVerbs = ['limit:set', 'figures:change', 'catalogue:change', 'shop:open']
+const sharedVerbs = ['limit:set', 'figures:change', 'shop:change', 'catalogue:change', 'shop:open']
 
 async function inputsHashes(db: Db, shop: ShopFacts): Promise<(bikeId: string) => string> {
   const [perBike, shared] = await Promise.all([

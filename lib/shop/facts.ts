@@ -9,7 +9,7 @@ import type { Prisma } from '../data/generated/client'
 import type { Db } from '../data/store'
 import { bikeKindInput } from './bike-fields'
 import { readCatalogue } from './catalogue'
-import { readFigures } from './figures'
+import { readFiguresNo } from './figures'
 import { dayIn } from './instants'
 import { refuse } from './refusal'
 
@@ -29,20 +29,35 @@ export type ShopFacts = {
 }
 
 export async function readShopFacts(db: Db, now: Date): Promise<ShopFacts> {
+  return (await readShopAndLimits(db, { bikeId: null, now })).shop
+}
+
+/** The same with the limits of one bike, which stand in the same table. */
+export async function readShopAndLimits(
+  db: Db,
+  { bikeId, now }: { bikeId: string | null; now: Date },
+): Promise<{ shop: ShopFacts; ownLimits: LimitRow[] }> {
   const shop = await db.shop.findFirstOrThrow()
-  const [figures, catalogue, limits] = await Promise.all([
-    readFigures(db),
+  const forMany = { scope: { not: 'bike' } }
+  const [figures, catalogue, all] = await Promise.all([
+    readFiguresNo(db, shop.figuresNo),
     readCatalogue(db),
-    db.limit.findMany({ where: { scope: { not: 'bike' }, withdrawnAt: null } }),
+    db.limit.findMany({
+      where: { withdrawnAt: null, OR: bikeId === null ? [forMany] : [forMany, { bikeId, scope: 'bike' }] },
+    }),
   ])
   const { name, currency, lengthUnit, zone, figuresNo } = shop
-  return { name, currency, lengthUnit, zone, figuresNo, figures, catalogue, limits, today: dayIn(zone, now) }
+  const limits = all.filter(({ scope }) => scope !== 'bike')
+  const today = dayIn(zone, now)
+  return {
+    shop: { name, currency, lengthUnit, zone, figuresNo, figures, catalogue, limits, today },
+    ownLimits: all.filter(({ scope }) => scope === 'bike'),
+  }
 }
 
 /** All that one bike's results rest on. */
 export const bikeWithFacts = {
   readings: { orderBy: { seq: 'asc' } },
-  photos: { orderBy: { receivedAt: 'asc' } },
   decisions: { where: { withdrawnAt: null }, orderBy: { at: 'asc' } },
   clearings: true,
   offers: { orderBy: { at: 'desc' } },
@@ -95,8 +110,7 @@ export async function workOutBike(
 ): Promise<{ result: BikeResult; shop: ShopFacts; stage: string }> {
   const bike = await db.bike.findUnique({ where: { id: bikeId }, include: bikeWithFacts })
   if (!bike) return refuse('not-found', 'That bike is not there.')
-  const shop = await readShopFacts(db, now)
-  const ownLimits = await bikeLimits(db, bikeId)
+  const { shop, ownLimits } = await readShopAndLimits(db, { bikeId, now })
   return { result: workOut(toWorkOut(bike, { shop, ownLimits, now })), shop, stage: bike.stage }
 }
 

@@ -13,7 +13,12 @@ import { refuse, refuseField } from './refusal'
 export async function readFigures(db: Db | Tx): Promise<Figures> {
   const shop = await db.shop.findFirst({ select: { figuresNo: true } })
   if (!shop) return refuse('rule', 'This shop is not open yet.')
-  const { body } = await db.figures.findUniqueOrThrow({ where: { no: shop.figuresNo } })
+  return readFiguresNo(db, shop.figuresNo)
+}
+
+/** The figures of one number. */
+export async function readFiguresNo(db: Db | Tx, no: number): Promise<Figures> {
+  const { body } = await db.figures.findUniqueOrThrow({ where: { no } })
   return figuresInput.parse(JSON.parse(body))
 }
 

@@ -2,6 +2,7 @@ import { uuidv7 } from 'uuidv7'
 import { z } from 'zod'
 import type { Figures } from '../core/board/figures.input'
 import { startingFigures } from '../core/board/starting-figures'
+import { taxSchemes } from '../core/deal/tax.input'
 import { spendCode } from './codes'
 import { type Context, deed } from './deed'
 import { lineOf, moneyOf, most, searchKey } from './fields'
@@ -10,7 +11,6 @@ import { hashPin, newPin } from './pin'
 import { refuse } from './refusal'
 import { newToken, tokenHash } from './tokens'
 
-export const taxSchemes = ['none', 'margin', 'standard', 'sales-tax-on-top'] as const
 export const lengthUnits = ['mi', 'km'] as const
 
 /** A rate as typed in per cent, "20" or "8.875", to a share. */

@@ -31,6 +31,7 @@ export const may = {
   'limit:set': manager,
   'people:change': manager,
   'device:change': manager,
+  'shop:change': manager,
   'figures:change': manager,
   'catalogue:change': manager,
 } as const satisfies Record<string, readonly Role[] | 'code' | 'device'>

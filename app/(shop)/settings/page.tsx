@@ -9,6 +9,7 @@ import { SubNav } from '../../_ui/sub-nav'
 import { Word } from '../../_ui/word'
 import { settingsEntries } from './entries'
 import { FigureForm } from './figure-form'
+import { ShopForm } from './shop-form'
 
 export const metadata: Metadata = { title: 'Figures' }
 
@@ -150,6 +151,7 @@ export default async function Settings() {
           {field('workshop.benchHoursPerDay', 'Bench hours worked in a day', { unit: 'h' })}
           {field('workshop.daysBeforeStart', 'Days before work on a bike begins', { unit: 'days' })}
         </FigureForm>
+        <ShopForm shop={shop} />
       </div>
     </main>
   )

@@ -1,0 +1,45 @@
+import { ActionForm } from '../../_ui/action-form'
+import { RadioField } from '../../_ui/choice-fields'
+import { Field } from '../../_ui/field'
+import { VersionField } from '../../_ui/hidden-field'
+import { Sheet } from '../../_ui/sheet'
+import { SubmitButton } from '../../_ui/submit-button'
+import { knownZones } from '../../first-day/choices'
+import { changeShopAction } from './actions'
+
+type Shop = { name: string; lengthUnit: string; zone: string; version: number; currency: string }
+
+/** What the shop is called and how it counts days and distances. */
+export function ShopForm({ shop }: { shop: Shop }) {
+  const { name, lengthUnit, zone, version, currency } = shop
+  return (
+    <Sheet title="The shop" sub={`Its currency, ${currency}, stays as it was set on the first day.`}>
+      <ActionForm action={changeShopAction} label="The shop" done="Saved.">
+        <VersionField version={version} />
+        <Field name="name" label="Name of the shop" defaultValue={name} required />
+        <RadioField
+          name="lengthUnit"
+          label="Distances are in"
+          defaultValue={lengthUnit}
+          columns={2}
+          choices={[
+            { value: 'mi', label: 'miles' },
+            { value: 'km', label: 'kilometres' },
+          ]}
+          required
+        />
+        <Field
+          name="zone"
+          label="Time zone"
+          hint="Decides when a day ends."
+          suggestions={knownZones()}
+          defaultValue={zone}
+          required
+        />
+        <div>
+          <SubmitButton look="quiet">Save the shop</SubmitButton>
+        </div>
+      </ActionForm>
+    </Sheet>
+  )
+}

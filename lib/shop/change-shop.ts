@@ -1,0 +1,27 @@
+import { z } from 'zod'
+import { deed, requireFresh } from './deed'
+import { lineOf, most, versionOf } from './fields'
+import { isZone } from './instants'
+import { lengthUnits } from './open-shop'
+
+export const changeShopInput = z.strictObject({
+  version: versionOf,
+  name: lineOf(most.name, 'Give the shop a name.'),
+  lengthUnit: z.enum(lengthUnits, { error: 'Choose miles or kilometres.' }),
+  zone: z.string().trim().refine(isZone, 'Choose a zone from the list, like Europe/London.'),
+})
+
+/**
+ * Another name, unit of distance or zone. What is stored keeps its unit and its instant; only what is shown, and
+ * where a day ends, changes.
+ */
+export const changeShop = deed('shop:change', changeShopInput, async ({ version, ...facts }, { tx }) => {
+  const before = await tx.shop.findFirstOrThrow()
+  const { count } = await tx.shop.updateMany({
+    where: { version },
+    data: { ...facts, version: { increment: 1 } },
+  })
+  const { name, lengthUnit, zone } = before
+  requireFresh(count, { name, lengthUnit, zone, version: String(before.version) })
+  return { answer: {}, event: { bikeId: null, body: { from: { name, lengthUnit, zone }, to: facts } } }
+})

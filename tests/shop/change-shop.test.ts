@@ -1,0 +1,46 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { changeShop } from '../../lib/shop/change-shop'
+import { done, type OpenShop, openTestShop, refused } from '../support/open-shop'
+
+describe('what the shop is called and how it counts', () => {
+  let shop: OpenShop
+  beforeEach(async () => {
+    shop = await openTestShop()
+  })
+  afterEach(() => shop.dispose())
+
+  const sent = (over: object = {}) => ({
+    version: '1',
+    name: 'Dunlin Road Motorcycles',
+    lengthUnit: 'km',
+    zone: 'Europe/Vienna',
+    ...over,
+  })
+
+  it('is changed by a manager, and the event keeps what it was', async () => {
+    done(await changeShop(sent(), shop.manager))
+    expect(await shop.store.db.shop.findFirst()).toMatchObject({
+      name: 'Dunlin Road Motorcycles',
+      lengthUnit: 'km',
+    })
+    const { body } = await shop.store.db.event.findFirstOrThrow({ where: { verb: 'shop:change' } })
+    expect(JSON.parse(body)).toMatchObject({ from: { zone: 'Europe/London' }, to: { zone: 'Europe/Vienna' } })
+  })
+
+  it('is refused from an older version, with what is stored now', async () => {
+    done(await changeShop(sent(), shop.manager))
+    expect(refused(await changeShop(sent({ name: 'Other' }), shop.manager))).toMatchObject({
+      kind: 'stale',
+      theirs: { name: 'Dunlin Road Motorcycles', version: '2' },
+    })
+  })
+
+  it('is refused at the field where a zone is no zone', async () => {
+    expect(refused(await changeShop(sent({ zone: 'Nowhere' }), shop.manager)).fields).toHaveProperty('zone')
+  })
+
+  it('is nobody but a manager’s', async () => {
+    expect(refused(await changeShop(sent(), shop.dealer)).kind).toBe('not-allowed')
+    expect(refused(await changeShop(sent(), shop.nobody)).kind).toBe('not-signed-in')
+  })
+})
