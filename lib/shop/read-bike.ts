@@ -5,7 +5,7 @@ import { vin } from '../core/codes/vin'
 import { bikeKindInput } from './bike-fields'
 import type { Context } from './deed'
 import { readBoardRows } from './derived'
-import { bikeLimits, readBike, readShopFacts } from './facts'
+import { readBike, readShopAndLimits } from './facts'
 import { judgeBike } from './judge-bike'
 import { type Progress, progressOf } from './round-progress'
 
@@ -89,8 +89,11 @@ export async function readBikeForMoney(context: Context, viewingNo: string): Pro
 
 async function readBoth({ store, now }: Context, viewingNo: string) {
   const bike = await readBike(store.db, viewingNo)
-  const shop = await readShopFacts(store.db, now)
-  const ownLimits = await bikeLimits(store.db, bike.id)
+  const { shop, ownLimits } = await readShopAndLimits(store.db, { bikeId: bike.id, now })
+  const photos = await store.db.photo.findMany({
+    where: { bikeId: bike.id },
+    orderBy: { receivedAt: 'asc' },
+  })
   const judged = judgeBike(bike, { shop, ownLimits, now })
   const severity = ['stop', 'must', 'pays', 'leave'] as const
   const bench: BikeForBench = {
@@ -107,7 +110,7 @@ async function readBoth({ store, now }: Context, viewingNo: string) {
     distanceUnit: bike.distanceUnit,
     frame:
       bike.frameNumber === null ? null : frameOf(bike.frameNumber, { year: bike.year, today: shop.today }),
-    photos: bike.photos.map(({ id, caption, check, takenAt }) => ({
+    photos: photos.map(({ id, caption, check, takenAt }) => ({
       id,
       caption,
       check,

@@ -1,26 +1,72 @@
-import { type BikeResult, workOut } from '../core/board/bike-result'
-import type { FigureKey } from '../core/board/figures.input'
-import type { LeftWithGain } from '../core/board/left'
-import type { SharedOperation } from '../core/board/savings'
-import { restingOnStartingValues } from '../core/board/starting-figures'
+import { workOut } from '../core/board/bike-result'
+import type { Doing } from '../core/board/left'
 import { fitsKind } from '../core/checks/bike-kind'
-import type { Call, Catalogue, Check, Part, Source } from '../core/checks/catalogue'
+import {
+  type Call,
+  type Catalogue,
+  type Caution,
+  type Check,
+  calls,
+  type Job,
+  type Round,
+  rounds,
+  type Source,
+} from '../core/checks/catalogue'
 import { meanChance } from '../core/checks/chance'
-import type { Decision } from '../core/checks/decision.input'
+import type { DecisionKind } from '../core/checks/decision.input'
 import type { Evidence } from '../core/checks/evidence'
 import type { FaultState } from '../core/checks/faults'
-import type { ThreePoint } from '../core/quantity/three-point'
+import type { VerdictWord } from '../core/checks/judge'
+import type { EnteredLimit } from '../core/checks/limits'
+import { type Shape, shapeOf } from '../core/quantity/shape'
+import { type Amount, workSpreads } from '../core/work/estimate'
 import type { JobLine } from '../core/work/propose-jobs'
 import type { Context } from './deed'
-import { asDecision, type BikeWithFacts, bikeLimits, readBike, readShopFacts, toWorkOut } from './facts'
+import { asDecision, type BikeWithFacts, limitsFor, readBike, readShopAndLimits, toWorkOut } from './facts'
+import { limitsShown } from './limit-words'
+import { progressOf } from './round-progress'
 
-/** One reading a fault rests on, as it was taken. */
-export type ReadingShown = { id: string; says: string; who: string; takenAt: string; note: string | null }
+/** Savings smaller than this are not worth a line, hours. */
+const leastSavingHours = 0.05
 
-/** Why something is said: a check with its readings and limits, or a person's word. */
-export type Because =
-  | { from: 'check'; check: string; title: string; says: string; readings: ReadingShown[]; sources: Source[] }
-  | { from: 'decision'; says: string; who: string; at: string }
+export type ReadingShown = {
+  id: string
+  /** As typed, or the words of the answer. */
+  value: string
+  unit: string | null
+  position: string | null
+  who: string
+  takenAt: string
+  instrument: string | null
+}
+
+export type DecisionShown = {
+  id: string
+  version: number
+  kind: DecisionKind
+  key: string
+  /** Title of the fault or job it is about. */
+  about: string
+  /** What was chosen, where the kind does not say it: a call, or the title of a job. */
+  chosen: string | null
+  reason: string
+  who: string
+  at: string
+}
+
+/** Why a fault is said to be there, or not: a check opens to its readings and its limit. */
+export type WhyShown = {
+  check: string
+  title: string
+  round: Round
+  verdict: VerdictWord
+  says: string
+  readings: readonly ReadingShown[]
+  limits: readonly { at: readonly string[]; words: string | null; saleWords: string | null }[]
+  sources: readonly Source[]
+}
+
+type Choice = { key: string; title: string; share: number | null }
 
 export type FaultShown = {
   key: string
@@ -28,57 +74,68 @@ export type FaultShown = {
   means: string
   call: Call
   derivedCall: Call
-  state: FaultState['state']
-  /** That it is there, over all ways a bike can have been cared for. */
-  chance: number
-  because: Because[]
-  /** Titles of checks that could settle it and have no verdict. */
-  openChecks: { key: string; title: string }[]
-  /** What cures it: alternatives, or the causes of which one is true. */
-  cures: { job: string; title: string; share: number | null; chosen: boolean }[]
-  rechecks: string[]
-  saleOffMinor: number
-  source: Source | null
+  /** A person described it, or added it from the list. */
+  added: boolean
+  own: boolean
+  why: readonly WhyShown[]
+  decisions: readonly DecisionShown[]
+  /** Jobs to choose from, the one in force first; for causes with their shares. */
+  alternatives: readonly Choice[]
+  /** The alternatives are causes of which one is true. */
+  oneOf: boolean
+  /** Titles of the checks that prove the cure. */
+  rechecks: readonly string[]
 }
 
-export type JobShown = {
+/** A fault that no check has settled: its chance, and what it is expected to cost. Minor units, not rounded. */
+export type UnseenFault = { key: string; title: string; call: Call; chance: number; expectedMinor: number }
+
+export type WorkJob = Pick<JobLine, 'key' | 'title' | 'call' | 'hours' | 'parts' | 'outsideWork' | 'own'> & {
+  chance: number
+  certain: boolean
+  faults: readonly { title: string; chance: number; share: number | null }[]
+  /** Titles of the steps it shares with other jobs. */
+  operations: readonly string[]
+  /** What it adds to the estimate on average; minor units, not rounded. */
+  adds: { hoursMean: number; costMean: number } | null
+  added: boolean
+  changed: boolean
+  /** Its figures on every other bike: what is changed here is told by what differs. */
+  usual: Pick<WorkJob, 'hours' | 'parts' | 'outsideWork'>
+  /** Its hours or prices are still those the tool began with. */
+  resting: boolean
+  cautions: readonly Pick<Caution, 'title' | 'says'>[]
+  decisions: readonly DecisionShown[]
+}
+
+export type LeftShown = {
   key: string
   title: string
   call: Call
-  state: JobLine['state']
-  chance: number
-  /** What it adds to the estimate on average, shared labour counted once. Null where it is not in. */
-  adds: { hoursMean: number; costMean: number } | null
-  hours: ThreePoint | number
-  parts: readonly Part[]
-  outsideWork: ThreePoint | number
-  operations: string[]
-  cautions: { title: string; says: string }[]
-  faults: { key: string; title: string; state: string; share: number | null }[]
-  /** Where exactly one of several jobs is the cure: the title of their fault. */
-  oneOf: string | null
-  /** True where hours and prices are still those the catalogue began with. */
-  startingValue: boolean
-  changedBecause: string | null
-  addedBecause: string | null
-  droppedBecause: string | null
+  /** Minor units, not rounded. */
+  saleOffMinor: number
+  doing: Doing | null
 }
 
-export type DecisionShown = {
-  id: string
-  version: number
-  kind: Decision['kind']
-  /** Title of the fault or job it is about. */
-  about: string
-  detail: string | null
-  reason: string
-  who: string
-  at: string
+export type SavingShown = {
+  title: string
+  /** Titles, those certain to be done first. */
+  certain: readonly string[]
+  perhaps: readonly string[]
+  hours: number
+  costMinor: number
 }
 
-type Ends = { mean: number; low: number; middle: number; high: number }
+export type AmountShown = {
+  low: number
+  middle: number
+  high: number
+  mean: number
+  shape: Shape['points'] | null
+}
 
-export type WorkShown = {
+/** The work of one bike, for those who may see money. */
+export type Work = {
   id: string
   viewingNo: number
   stockNo: number | null
@@ -89,247 +146,386 @@ export type WorkShown = {
   registration: string | null
   currency: string
   zone: string
-  labourCostMinor: number
-  /** There, severest first. */
-  faults: FaultShown[]
-  /** Not settled by any check, likeliest first. */
-  open: FaultShown[]
-  dropped: FaultShown[]
-  jobs: { in: JobShown[]; left: JobShown[]; dropped: JobShown[] }
-  left: LeftWithGain[]
-  shared: readonly SharedOperation[]
-  estimate: {
-    hours: Ends
-    cost: Ends
-    costShape: BikeResult['costShape']
-    savedMean: number
-    method: 'exact' | 'simulation'
-  }
-  decisions: DecisionShown[]
-  resting: readonly FigureKey[]
-  /** What may be chosen from the catalogue on this kind of bike. */
-  choices: { faults: Choice[]; jobs: Choice[] }
+  cost: AmountShown
+  hours: AmountShown
+  /** Severest first. */
+  faults: readonly FaultShown[]
+  /** Dearest first. */
+  unseen: readonly UnseenFault[]
+  dropped: readonly FaultShown[]
+  jobs: readonly WorkJob[]
+  droppedJobs: readonly WorkJob[]
+  left: readonly LeftShown[]
+  savings: readonly SavingShown[]
+  /** Decisions about what is not on this page now. */
+  idle: readonly DecisionShown[]
+  /** The cold round, while checks in it wait to be done. */
+  coldRound: { started: boolean } | null
+  /** What may be added by hand. */
+  addable: { faults: readonly Choice[]; jobs: readonly Choice[]; allJobs: readonly Choice[] }
 }
 
-type Choice = { key: string; title: string }
-
-/** The work on one bike with all that each line rests on, worked out afresh. */
-export async function readWork({ store, now }: Context, viewingNo: string): Promise<WorkShown> {
+/** Faults, jobs and estimate of one bike, each line with what it rests on; refused where there is no such bike. */
+export async function readWork({ store, now }: Context, viewingNo: string): Promise<Work> {
   const { db } = store
   const bike = await readBike(db, viewingNo)
-  const shop = await readShopFacts(db, now)
-  const [ownLimits, people] = await Promise.all([
-    bikeLimits(db, bike.id),
-    db.person.findMany({ select: { id: true, name: true } }),
-  ])
+  const { shop, ownLimits } = await readShopAndLimits(db, { bikeId: bike.id, now })
+  const people = await db.person.findMany({ select: { id: true, name: true } })
   const input = toWorkOut(bike, { shop, ownLimits, now })
   const result = workOut(input)
-  const given: Given = {
+  const { catalogue, figures } = shop
+  const { kind } = input
+  const names = new Map(people.map(({ id, name }) => [id, name]))
+  const told: Told = {
     bike,
-    result,
-    catalogue: shop.catalogue,
-    care: shop.figures.care,
-    names: new Map(people.map(({ id, name }) => [id, name])),
+    catalogue,
+    limits: limitsFor(bike, { shop, ownLimits }),
+    who: (id) => names.get(id) ?? 'somebody',
+    titles: titlesOf(result, catalogue),
   }
-  const faults = result.faults.map((fault) => faultShown(fault, given))
-  const jobs = result.jobs.map((job) => jobShown(job, given))
-  const inState = (state: JobLine['state']) => jobs.filter((job) => job.state === state)
+  const decisions = bike.decisions.map((row) => decisionShown(row, told))
+  const fault = (state: FaultState) => faultShown(state, { told, decisions, kind })
+  const there = result.faults.filter(({ state }) => state === 'found' || state === 'added')
+  const faults = [...there].sort(bySeverity).map(fault)
+  const dropped = result.faults.filter(({ state }) => state === 'dropped').map(fault)
+  const lines = new Map(result.estimate.lines.map((line) => [line.key, line]))
+  const job = (line: JobLine): WorkJob => {
+    const counted = line.state === 'in' ? lines.get(line.key) : undefined
+    const chance = counted?.chance ?? meanChance(line.chance, figures.care)
+    return jobShown(line, { catalogue, chance, adds: counted ?? null, decisions, care: figures.care })
+  }
+  const jobs = result.jobs.filter(({ state }) => state === 'in').map(job)
+  const droppedJobs = result.jobs.filter(({ state }) => state === 'dropped').map(job)
+  const shown = [...faults, ...dropped, ...jobs, ...droppedJobs].flatMap((one) => one.decisions)
   const { id, stockNo, stage, make, model, year, registration } = bike
   return {
-    ...{ id, viewingNo: bike.viewingNo, stockNo, stage, make, model, year, registration },
+    id,
+    viewingNo: bike.viewingNo,
+    stockNo,
+    stage,
+    make,
+    model,
+    year,
+    registration,
     currency: shop.currency,
     zone: shop.zone,
-    labourCostMinor: shop.figures.labourCostMinor,
-    faults: faults.filter(isThere).sort(bySeverity),
-    open: faults
-      .filter(({ state, chance }) => state === 'open' && chance > 0)
-      .sort((a, b) => b.chance - a.chance),
-    dropped: faults.filter(({ state }) => state === 'dropped'),
-    jobs: { in: inState('in'), left: inState('left'), dropped: inState('dropped') },
-    left: [...result.left],
-    shared: result.savings.filter(({ hoursSavedMean }) => hoursSavedMean > 0.005),
-    estimate: {
-      hours: endsOf(result.estimate.hours),
-      cost: endsOf(result.estimate.cost),
-      costShape: result.costShape,
-      savedMean: result.estimate.hoursSavedBySharing.mean,
-      method: result.estimate.method,
-    },
-    decisions: bike.decisions.map((row) => decisionShown(row, { ...given, faults, jobs })),
-    resting: restingOnStartingValues(shop.figures),
-    choices: {
-      faults: shop.catalogue.faults.filter((fault) => fitsKind(input.kind, fault.appliesTo)).map(choice),
-      jobs: shop.catalogue.jobs.filter((job) => fitsKind(input.kind, job.appliesTo)).map(choice),
+    cost: amountShown(result.estimate.cost, result.costShape),
+    hours: amountShown(result.estimate.hours, hoursShape(result.estimateInput)),
+    faults,
+    unseen: unseenOf(result, figures.care),
+    dropped,
+    jobs,
+    droppedJobs,
+    left: result.left
+      .filter(({ state }) => state !== 'open')
+      .map(({ fault: key, title, call, expectedSaleOffMinor, doing }) => ({
+        key,
+        title,
+        call,
+        saleOffMinor: expectedSaleOffMinor,
+        doing,
+      })),
+    savings: savingsShown(result.savings, jobs),
+    idle: decisions.filter((decision) => !shown.includes(decision)),
+    coldRound: coldRound(result.judgements, catalogue),
+    addable: {
+      faults: result.faults
+        .filter(({ state }) => state === 'open' || state === 'clear')
+        .map(({ fault: key, title }) => ({ key, title, share: null }))
+        .sort(byTitle),
+      jobs: fittingJobs(catalogue, kind).filter(
+        ({ key }) =>
+          !jobs.some((one) => one.key === key && one.certain) && !droppedJobs.some((one) => one.key === key),
+      ),
+      allJobs: fittingJobs(catalogue, kind),
     },
   }
 }
 
-type Given = {
+type Result = ReturnType<typeof workOut>
+type Care = Parameters<typeof meanChance>[1]
+
+/** What turns keys and rows into words. */
+type Told = {
   bike: BikeWithFacts
-  result: BikeResult
   catalogue: Catalogue
-  care: Parameters<typeof meanChance>[1]
-  names: ReadonlyMap<string, string>
+  limits: readonly EnteredLimit[]
+  who: (personId: string) => string
+  titles: ReadonlyMap<string, string>
 }
 
-const calls: readonly Call[] = ['stop', 'must', 'pays', 'leave']
-
-function isThere({ state }: FaultShown): boolean {
-  return state === 'found' || state === 'added'
+function titlesOf({ faults, jobs }: Result, catalogue: Catalogue): Map<string, string> {
+  return new Map([
+    ...[...catalogue.faults, ...catalogue.jobs, ...jobs].map(({ key, title }) => [key, title] as const),
+    ...faults.map(({ fault, title }) => [fault, title] as const),
+  ])
 }
 
-function bySeverity(a: FaultShown, b: FaultShown): number {
+function bySeverity(a: FaultState, b: FaultState): number {
   return calls.indexOf(a.call) - calls.indexOf(b.call)
 }
 
-function choice({ key, title }: Choice): Choice {
-  return { key, title }
+function byTitle(a: Choice, b: Choice): number {
+  return a.title < b.title ? -1 : 1
 }
 
-function endsOf({ mean, quantiles }: { mean: number; quantiles: Readonly<Record<string, number>> }): Ends {
-  const [low, middle, high] = ['0.1', '0.5', '0.9'].map((level) => quantiles[level])
-  if (low === undefined || middle === undefined || high === undefined)
-    throw new Error('the estimate answers the levels 0.1, 0.5 and 0.9')
-  return { mean, low, middle, high }
-}
-
-function titleIn(of: readonly Choice[], key: string): string | null {
-  return of.find((one) => one.key === key)?.title ?? null
-}
-
-function faultShown(fault: FaultState, given: Given): FaultShown {
-  const { catalogue, care, result } = given
-  const titleOfJob = (job: string) =>
-    titleIn(catalogue.jobs, job) ?? result.jobs.find(({ key }) => key === job)?.title ?? job
-  const cures =
-    fault.causes.length > 0 ? fault.causes : fault.jobs.map((job) => ({ job, share: null as number | null }))
-  return {
-    key: fault.fault,
-    title: fault.title,
-    means: fault.means,
-    call: fault.call,
-    derivedCall: fault.derivedCall,
-    state: fault.state,
-    chance: meanChance(fault.chance, care),
-    because: fault.because.map((evidence) => becauseShown(evidence, given)),
-    openChecks: fault.openChecks.map((key) => ({ key, title: titleIn(catalogue.checks, key) ?? key })),
-    cures: cures.map(({ job, share }) => ({
-      job,
-      title: titleOfJob(job),
-      share,
-      chosen: fault.chosenJob?.job === job,
-    })),
-    rechecks: fault.rechecks.map((key) => titleIn(catalogue.checks, key) ?? key),
-    saleOffMinor: fault.saleOffMinor,
-    source: fault.source,
-  }
-}
-
-function becauseShown(evidence: Evidence, given: Given): Because {
-  const { bike, catalogue } = given
-  if (evidence.from === 'decision') {
-    const row = bike.decisions.find(({ id }) => id === evidence.decision)
-    return {
-      from: 'decision',
-      says: evidence.says,
-      who: whoOf(given, row?.personId),
-      at: row?.at.toISOString() ?? '',
-    }
-  }
-  const check = catalogue.checks.find(({ key }) => key === evidence.check)
-  return {
-    from: 'check',
-    check: evidence.check,
-    title: evidence.title,
-    says: evidence.says,
-    readings: evidence.readings.flatMap((id) => {
-      const row = bike.readings.find((reading) => reading.id === id)
-      if (!row) return []
-      const { note, takenAt } = row
-      return [
-        {
-          id,
-          says: readingSays(row, check),
-          who: whoOf(given, row.personId),
-          takenAt: takenAt.toISOString(),
-          note,
-        },
-      ]
-    }),
-    sources: [...evidence.limitSources],
-  }
-}
-
-type ReadingRow = BikeWithFacts['readings'][number]
-
-/** A reading as people say it, with its place on the part. */
-function readingSays({ kind, value, unit, position }: ReadingRow, check: Check | undefined): string {
-  if (kind === 'answer' && check?.sort === 'look')
-    return check.answers.find(({ key }) => key === value)?.label ?? value
-  const place =
-    check?.sort === 'measured' ? check.positions.find(({ key }) => key === position)?.label : undefined
-  const unitWord = check?.sort === 'number' ? check.unitWord : (unit ?? '')
-  return [place && `${place}:`, value, unitWord].filter(Boolean).join(' ')
-}
-
-function whoOf({ names }: Given, personId: string | undefined): string {
-  return names.get(personId ?? '') ?? 'somebody'
-}
-
-function jobShown(job: JobLine, { catalogue, care, result }: Given): JobShown {
-  const line = result.estimate.lines.find(({ key }) => key === job.key)
-  const known = catalogue.jobs.find(({ key }) => key === job.key)
-  return {
-    key: job.key,
-    title: job.title,
-    call: job.call,
-    state: job.state,
-    chance: line?.chance ?? meanChance(job.chance, care),
-    adds: line && job.state === 'in' ? { hoursMean: line.hoursMean, costMean: line.costMean } : null,
-    hours: job.hours,
-    parts: job.parts,
-    outsideWork: job.outsideWork,
-    operations: job.operations.map((key) => titleIn(catalogue.operations, key) ?? key),
-    cautions: catalogue.cautions
-      .filter(({ key }) => job.cautions.includes(key))
-      .map(({ title, says }) => ({ title, says })),
-    faults: job.faults.map(({ fault, title, state, share }) => ({ key: fault, title, state, share })),
-    oneOf:
-      job.oneOf === null
-        ? null
-        : (result.faults.find(({ fault }) => fault === job.oneOf)?.title ?? job.oneOf),
-    startingValue: known?.source.kind === 'starting value' && job.changed === null && !job.own,
-    changedBecause: job.changed?.reason ?? null,
-    addedBecause: job.addedBy?.reason ?? null,
-    droppedBecause: job.droppedBy?.reason ?? null,
-  }
-}
-
-function decisionShown(
-  row: BikeWithFacts['decisions'][number],
-  given: Given & { faults: readonly FaultShown[]; jobs: readonly JobShown[] },
-): DecisionShown {
+function decisionShown(row: BikeWithFacts['decisions'][number], { who, titles }: Told): DecisionShown {
   const decision = asDecision(row)
-  const { id, version, at, personId, reason } = row
-  const about =
-    [...given.faults, ...given.jobs].find(({ key }) => key === decision.key)?.title ??
-    titleIn(given.catalogue.jobs, decision.key) ??
-    titleIn(given.catalogue.faults, decision.key) ??
-    decision.key
+  const { id, kind, key, reason } = decision
+  const described = 'own' in decision ? decision.own?.title : undefined
   return {
     id,
-    version,
-    kind: decision.kind,
-    about,
-    detail: detailOf(decision, given.catalogue),
+    version: row.version,
+    kind,
+    key,
+    about: described ?? titles.get(key) ?? key,
+    chosen: chosenIn(decision, titles),
     reason,
-    who: whoOf(given, personId),
-    at: at.toISOString(),
+    who: who(row.personId),
+    at: row.at.toISOString(),
   }
 }
 
-/** What was set, where the kind alone does not say it. */
-function detailOf(decision: Decision, { jobs }: Catalogue): string | null {
+function chosenIn(decision: ReturnType<typeof asDecision>, titles: Told['titles']): string | null {
   if (decision.kind === 'change-call') return decision.call
-  return decision.kind === 'choose-job' ? (titleIn(jobs, decision.job) ?? decision.job) : null
+  return decision.kind === 'choose-job' ? (titles.get(decision.job) ?? decision.job) : null
+}
+
+const kindsOnFaults: readonly DecisionKind[] = ['add-fault', 'drop-fault', 'change-call', 'choose-job']
+
+function faultShown(
+  state: FaultState,
+  given: { told: Told; decisions: readonly DecisionShown[]; kind: Parameters<typeof fitsKind>[0] },
+): FaultShown {
+  const { told, decisions, kind } = given
+  const { fault: key, title, means, call, derivedCall, because } = state
+  const known = told.catalogue.faults.find((one) => one.key === key)
+  const mine = decisions.filter((one) => one.key === key && kindsOnFaults.includes(one.kind))
+  return {
+    key,
+    title,
+    means,
+    call,
+    derivedCall,
+    added: mine.some((one) => one.kind === 'add-fault'),
+    own: known === undefined,
+    why: because.flatMap((evidence) => whyShown(evidence, told)),
+    decisions: mine,
+    alternatives: alternativesOf(state, { told, kind }),
+    oneOf: (known?.causes?.length ?? 0) > 0,
+    rechecks: state.rechecks.flatMap(
+      (check) => told.catalogue.checks.find((one) => one.key === check)?.title ?? [],
+    ),
+  }
+}
+
+/** Every job that may cure it, also those that a choice or a check has set aside; the one in force first. */
+function alternativesOf(
+  { fault, jobs, causes }: FaultState,
+  { told, kind }: { told: Told; kind: Parameters<typeof fitsKind>[0] },
+): Choice[] {
+  const { catalogue } = told
+  const known = catalogue.faults.find((one) => one.key === fault)
+  const fitting = fittingJobs(catalogue, kind)
+  const shares = new Map(causes.map(({ job, share }) => [job, share]))
+  const first = causes.length === 1 ? causes.map(({ job }) => job) : jobs.slice(0, 1)
+  const listed = known
+    ? [...(known.causes?.map(({ job }) => job) ?? []), ...known.jobs]
+    : fitting.map(({ key }) => key)
+  const keys = [...new Set([...first, ...listed])]
+  return keys.flatMap((key) => {
+    const choice = fitting.find((one) => one.key === key)
+    return choice ? [{ ...choice, share: shares.get(key) ?? null }] : []
+  })
+}
+
+function fittingJobs(catalogue: Catalogue, kind: Parameters<typeof fitsKind>[0]): Choice[] {
+  return catalogue.jobs
+    .filter(({ appliesTo }) => fitsKind(kind, appliesTo))
+    .map(({ key, title }) => ({ key, title, share: null }))
+    .sort(byTitle)
+}
+
+function whyShown(evidence: Evidence, told: Told): WhyShown[] {
+  if (evidence.from === 'decision') return []
+  const { check: key, title, verdict, says } = evidence
+  const check = told.catalogue.checks.find((one) => one.key === key)
+  if (!check) return []
+  const limits = check.sort === 'measured' ? limitsShown(check, told.limits) : []
+  return [
+    {
+      check: key,
+      title,
+      round: check.round,
+      verdict,
+      says,
+      readings: told.bike.readings
+        .filter(({ id }) => evidence.readings.includes(id))
+        .map((row) => readingShown(row, { check, who: told.who })),
+      limits: limits.map(({ at, words, saleWords }) => ({ at, words, saleWords })),
+      sources: sourcesOf({ check, evidence, limits }),
+    },
+  ]
+}
+
+/** Of the figures it was held against; where a check has no figures, of the rule itself. */
+function sourcesOf(asked: {
+  check: Check
+  evidence: Extract<Evidence, { from: 'check' }>
+  limits: ReturnType<typeof limitsShown>
+}): Source[] {
+  const { check, evidence, limits } = asked
+  const figures = [...limits.flatMap(({ sources }) => sources), ...evidence.limitSources]
+  const all = figures.length > 0 ? figures : [check.source]
+  return all.filter((source, place) => all.findIndex(({ says }) => says === source.says) === place)
+}
+
+function readingShown(
+  row: BikeWithFacts['readings'][number],
+  { check, who }: { check: Check; who: Told['who'] },
+): ReadingShown {
+  const instrument = row.instrument ? (JSON.parse(row.instrument) as { name: string }).name : null
+  const positions = check.sort === 'measured' ? check.positions : []
+  return {
+    id: row.id,
+    ...valueShown(row, check),
+    position: positions.find(({ key }) => key === row.position)?.label ?? row.position,
+    who: who(row.personId),
+    takenAt: row.takenAt.toISOString(),
+    instrument,
+  }
+}
+
+function valueShown(
+  { value, unit }: { value: string; unit: string | null },
+  check: Check,
+): Pick<ReadingShown, 'value' | 'unit'> {
+  switch (check.sort) {
+    case 'look':
+      return { value: check.answers.find(({ key }) => key === value)?.label ?? value, unit: null }
+    case 'number':
+      return { value, unit: check.unitWord }
+    case 'measured':
+      return { value, unit: unit ?? check.unit }
+    case 'code':
+      return { value, unit: null }
+  }
+}
+
+const kindsOnJobs: readonly DecisionKind[] = ['add-job', 'drop-job', 'change-job']
+
+function jobShown(
+  line: JobLine,
+  given: {
+    catalogue: Catalogue
+    chance: number
+    adds: WorkJob['adds']
+    decisions: readonly DecisionShown[]
+    care: Care
+  },
+): WorkJob {
+  const { catalogue, chance, adds, decisions, care } = given
+  const known = catalogue.jobs.find(({ key }) => key === line.key)
+  const { key, title, call, hours, parts, outsideWork, own } = line
+  return {
+    key,
+    title,
+    call,
+    hours,
+    parts,
+    outsideWork,
+    own,
+    chance,
+    certain: chance >= 1 - 1e-9,
+    faults: line.faults.map((fault) => ({
+      title: fault.title,
+      chance: meanChance(fault.chance, care),
+      share: fault.share,
+    })),
+    operations: line.operations.map(
+      (operation) => catalogue.operations.find((one) => one.key === operation)?.title ?? operation,
+    ),
+    adds: adds && { hoursMean: adds.hoursMean, costMean: adds.costMean },
+    added: line.addedBy !== null,
+    changed: line.changed !== null,
+    usual: usualOf(line, known),
+    cautions: catalogue.cautions
+      .filter((caution) => line.cautions.includes(caution.key))
+      .map((caution) => ({ title: caution.title, says: caution.says })),
+    resting: known?.source.kind === 'starting value' && !isAllChanged(line),
+    decisions: decisions.filter((one) => one.key === key && kindsOnJobs.includes(one.kind)),
+  }
+}
+
+function usualOf(line: JobLine, known: Job | undefined): WorkJob['usual'] {
+  const of = known ?? line.addedBy?.own
+  return { hours: of?.hours ?? 0, parts: of?.parts ?? [], outsideWork: of?.outsideWork ?? 0 }
+}
+
+function isAllChanged({ changed }: JobLine): boolean {
+  return changed?.hours !== undefined && changed.parts !== undefined
+}
+
+/**
+ * What each fault that nobody has seen adds on average: its part of the jobs that only such faults ask for, by
+ * their chances, and what it takes off the sale price where no job is in for it. A job that a fault already
+ * there brings in is not made dearer by a further one.
+ */
+function unseenOf({ faults, jobs, estimate, left }: Result, care: Care): UnseenFault[] {
+  const lines = new Map(estimate.lines.map((line) => [line.key, line]))
+  const costs = new Map<string, number>()
+  const add = (fault: string, minor: number) => costs.set(fault, (costs.get(fault) ?? 0) + minor)
+  for (const job of jobs.filter(({ state }) => state === 'in')) {
+    if (job.addedBy || job.faults.some(({ state }) => state !== 'open')) continue
+    const asking = job.faults.map(({ fault, chance, share }) => ({
+      fault,
+      weight: meanChance(chance, care) * (share ?? 1),
+    }))
+    const total = asking.reduce((sum, { weight }) => sum + weight, 0)
+    for (const { fault, weight } of asking) {
+      add(fault, ((lines.get(job.key)?.costMean ?? 0) * weight) / total)
+    }
+  }
+  for (const { fault, state, expectedSaleOffMinor } of left) {
+    if (state === 'open') add(fault, expectedSaleOffMinor)
+  }
+  return faults
+    .filter((fault) => fault.state === 'open' && meanChance(fault.chance, care) > 0)
+    .map((fault) => ({
+      key: fault.fault,
+      title: fault.title,
+      call: fault.call,
+      chance: meanChance(fault.chance, care),
+      expectedMinor: costs.get(fault.fault) ?? 0,
+    }))
+    .sort((a, b) => b.expectedMinor - a.expectedMinor)
+}
+
+function savingsShown(savings: Result['savings'], jobs: readonly WorkJob[]): SavingShown[] {
+  const certain = new Set(jobs.filter((job) => job.certain).map(({ title }) => title))
+  return savings
+    .filter(({ hoursSavedMean }) => hoursSavedMean >= leastSavingHours)
+    .map(({ title, jobs: titles, hoursSavedMean, costSavedMeanMinor }) => ({
+      title,
+      certain: titles.filter((one) => certain.has(one)),
+      perhaps: titles.filter((one) => !certain.has(one)),
+      hours: hoursSavedMean,
+      costMinor: costSavedMeanMinor,
+    }))
+}
+
+function amountShown({ mean, quantiles }: Amount, shape: Shape['points'] | null): AmountShown {
+  const at = (level: string) => quantiles[level] ?? mean
+  return { low: at('0.1'), middle: at('0.5'), high: at('0.9'), mean, shape }
+}
+
+function hoursShape(input: Result['estimateInput']): Shape['points'] | null {
+  const { points } = shapeOf(workSpreads(input).hours())
+  return points.length > 0 ? points : null
+}
+
+function coldRound(judgements: Result['judgements'], { checks }: Catalogue): Work['coldRound'] {
+  const cold = new Set(checks.filter(({ round }) => round === rounds[0]).map(({ key }) => key))
+  const { open, applicable } = progressOf(judgements.filter(({ check }) => cold.has(check)))
+  return open > 0 ? { started: open < applicable } : null
 }
