@@ -1,14 +1,14 @@
 import { z } from 'zod'
 import { fitsKind } from '../core/checks/bike-kind'
 import { type Check, conditions } from '../core/checks/catalogue'
-import { readingKinds } from '../core/checks/reading'
-import { convert, units } from '../core/quantity/units'
+import { parseTyped, readingKinds } from '../core/checks/reading'
+import { units } from '../core/quantity/units'
 import { readingHash } from '../data/hash'
 import type { Tx } from '../data/store'
 import { bikeKindInput } from './bike-fields'
 import { readCatalogue } from './catalogue'
 import { deed } from './deed'
-import { idOf, lineOf, lineOrNull, most, numberFromTyped } from './fields'
+import { idOf, lineOf, lineOrNull, most } from './fields'
 import { refuse, refuseField } from './refusal'
 
 export const readingInput = z.strictObject({
@@ -89,39 +89,21 @@ function requireShape(check: Check, input: ReadingTyped): void {
   const expected = { measured: 'measured', look: 'answer', code: 'code', number: 'number' } as const
   if (input.kind !== expected[check.sort]) refuse('rule', `"${check.title}" is not recorded this way.`)
 
-  if (check.sort === 'look' && !check.answers.some((answer) => answer.key === input.value)) {
-    refuseField('value', 'Choose one of the answers.')
+  if (check.sort === 'measured' && input.unit !== null && !check.units.includes(input.unit)) {
+    refuseField('unit', `Choose ${check.units.join(' or ')}.`)
   }
-  if (check.sort === 'number') requirePlausible(input.value, { ...check.plausible, unitWord: check.unitWord })
-  if (check.sort === 'measured') {
-    const unit = input.unit ?? check.unit
-    if (!check.units.includes(unit)) refuseField('unit', `Choose ${check.units.join(' or ')}.`)
-    const { min, max } = check.plausible
-    const bounds = { min: convert(min, check.unit, unit), max: convert(max, check.unit, unit) }
-    requirePlausible(input.value, { ...bounds, unitWord: unit })
-    const known = check.positions.map((position) => position.key)
-    if (known.length ? !known.includes(input.position ?? '') : input.position !== null) {
-      refuseField('position', 'Choose where it was measured.')
-    }
-  } else if (input.position !== null) {
-    refuseField('position', 'This check has no positions.')
-  }
+  const typed = parseTyped({ check, value: input.value, unit: input.unit })
+  if (!typed.ok) refuseField('value', typed.problem)
+  requirePosition(check, input.position)
 }
 
-function requirePlausible(typed: string, bounds: { min: number; max: number; unitWord: string }): void {
-  const value = numberFromTyped(typed) ?? refuseField('value', 'Enter a number.')
-  // A converted bound may end in …0001; one part in a billion is no slip of the finger.
-  const slack = 1e-9 * Math.max(Math.abs(bounds.min), Math.abs(bounds.max))
-  if (value < bounds.min - slack || value > bounds.max + slack) {
-    refuseField(
-      'value',
-      `${typed} ${bounds.unitWord} cannot be right: this is usually between ${tidy(bounds.min)} and ${tidy(bounds.max)}.`,
-    )
+function requirePosition(check: Check, position: string | null): void {
+  const known = check.sort === 'measured' ? check.positions.map(({ key }) => key) : []
+  if (known.length === 0) {
+    if (position !== null) refuseField('position', 'This check has no positions.')
+  } else if (!known.includes(position ?? '')) {
+    refuseField('position', 'Choose where it was measured.')
   }
-}
-
-function tidy(value: number): string {
-  return Number(value.toPrecision(4)).toString()
 }
 
 async function requireSupersedable(tx: Tx, input: ReadingTyped): Promise<void> {

@@ -188,7 +188,7 @@ describe('the bounds of what can be right', () => {
     })
     const result = await recordReading(sent, shop.technician)
     expect(result.ok).toBe(taken)
-    if (!result.ok) expect(result.refusal.fields.value).toMatch(/between 0 and/)
+    if (!result.ok) expect(result.refusal.fields.value).toMatch(/: 0 to/)
   })
 
   // The edge itself, converted, may end in …0001: 15 mm of pad is 15 ÷ 25.4 = 0.590551181… in.

@@ -84,7 +84,9 @@ function measured(check: MeasuredCheck, text: string, unit: Unit): Typed {
   if (value === null) return { ok: false, problem: `"${text}" is not a number. Write it like 4.52 or 4,52.` }
   const inOwnUnit = convert(value, unit, check.unit)
   const { min, max } = check.plausible
-  if (inOwnUnit < min || inOwnUnit > max) {
+  // A converted edge may end in …0001: one part in a billion is no slip of the finger.
+  const slack = 1e-9 * Math.max(Math.abs(min), Math.abs(max))
+  if (inOwnUnit < min - slack || inOwnUnit > max + slack) {
     const range = `${plain(convert(min, check.unit, unit))} to ${plain(convert(max, check.unit, unit))} ${unit}`
     return {
       ok: false,
