@@ -1,17 +1,21 @@
-import type { ReactNode } from 'react'
+import type { ReactNode, Ref } from 'react'
 
 /** What is there on demand: a line that opens, with Enter or a tap, without a script. */
 export function Disclosure({
   summary,
   open = false,
   children,
+  ref,
+  onToggle,
 }: {
   summary: ReactNode
   open?: boolean
   children: ReactNode
+  ref?: Ref<HTMLDetailsElement>
+  onToggle?: () => void
 }) {
   return (
-    <details open={open} className="group/disclosure">
+    <details ref={ref} open={open} onToggle={onToggle} className="group/disclosure">
       <summary className="tap flex w-full list-none gap-3 [&::-webkit-details-marker]:hidden">
         <svg
           aria-hidden="true"

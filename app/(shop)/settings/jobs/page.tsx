@@ -5,7 +5,7 @@ import { type JobShown, readJobs } from '../../../../lib/shop/change-job'
 import { openPage } from '../../../../lib/web/pages'
 import { ActionForm } from '../../../_ui/action-form'
 import { Disclosure } from '../../../_ui/disclosure'
-import { Field } from '../../../_ui/field'
+import { PartFields, ThreeFields } from '../../../_ui/figure-fields'
 import { countOf, formatHours, formatMoney } from '../../../_ui/formats'
 import { HiddenField, VersionField } from '../../../_ui/hidden-field'
 import { PageHead } from '../../../_ui/page-head'
@@ -54,7 +54,6 @@ export default async function Jobs() {
 
 function JobEntry({ job, currency }: { job: JobShown; currency: string }) {
   const { key, title, hours, parts, outsideWork, operations, source, version } = job
-  const lines = [...parts, { name: '', qty: 1, unitCost: 0 }]
   return (
     <Disclosure
       summary={
@@ -76,34 +75,7 @@ function JobEntry({ job, currency }: { job: JobShown; currency: string }) {
           <p className="text-soft">Also needs, counted apart: {operations.join(', ').toLowerCase()}.</p>
         )}
         <ThreeFields name="hours" legend="Hours of its own" value={hours} write={String} unit="h" />
-        {lines.map((part, index) => (
-          <fieldset key={part.name} className="flex flex-col gap-3 border-l-4 border-rule pl-3">
-            <legend className="font-semibold">{part.name || 'One more part'}</legend>
-            <div className="grid gap-3 sm:grid-cols-[1fr_6rem]">
-              <Field
-                name={`parts.${index}.name`}
-                label="Part"
-                hint={part.name ? 'Empty takes it away.' : undefined}
-                defaultValue={part.name}
-                maxLength={200}
-              />
-              <Field
-                name={`parts.${index}.qty`}
-                label="How many"
-                required
-                inputMode="decimal"
-                defaultValue={String(part.qty)}
-              />
-            </div>
-            <ThreeFields
-              name={`parts.${index}.unitCost`}
-              legend="Price of one"
-              value={part.unitCost}
-              write={typedMoney}
-              unit={currency}
-            />
-          </fieldset>
-        ))}
+        <PartFields name="parts" parts={parts} currency={currency} />
         <ThreeFields
           name="outsideWork"
           legend="Paid to somebody else"
@@ -116,40 +88,6 @@ function JobEntry({ job, currency }: { job: JobShown; currency: string }) {
         </div>
       </ActionForm>
     </Disclosure>
-  )
-}
-
-function ThreeFields({
-  name,
-  legend,
-  value,
-  write,
-  unit,
-}: {
-  name: string
-  legend: string
-  value: ThreePoint | number
-  write: (value: number) => string
-  unit: string
-}) {
-  const three = typeof value === 'number' ? { low: value, likely: value, high: value } : value
-  return (
-    <fieldset className="flex flex-col gap-1">
-      <legend className="mb-1 font-semibold">{legend}</legend>
-      <div className="grid gap-3 sm:grid-cols-3">
-        {(['low', 'likely', 'high'] as const).map((point) => (
-          <Field
-            key={point}
-            name={`${name}.${point}`}
-            label={point}
-            required
-            inputMode="decimal"
-            defaultValue={write(three[point])}
-            unit={unit}
-          />
-        ))}
-      </div>
-    </fieldset>
   )
 }
 
