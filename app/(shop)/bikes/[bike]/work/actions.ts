@@ -1,0 +1,12 @@
+'use server'
+
+import { revalidatePath } from 'next/cache'
+import { decide, withdrawDecision } from '../../../../../lib/shop/decide'
+import { formDoor } from '../../../../../lib/web/form-door'
+import { decisionOfForm } from './decision-of-form'
+
+/** A decision moves the estimate, the deal and the board alike. */
+const after = async () => revalidatePath('/', 'layout')
+
+export const decideAction = formDoor(decide, { input: decisionOfForm, after })
+export const withdrawDecisionAction = formDoor(withdrawDecision, { after })

@@ -1,0 +1,136 @@
+import type { ReactNode } from 'react'
+import type { WorkJob } from '../../../../../lib/shop/read-work'
+import { Disclosure } from '../../../../_ui/disclosure'
+import { Fact } from '../../../../_ui/fact'
+import { formatHours, formatMoney, formatNumber, formatShare } from '../../../../_ui/formats'
+import { CallMark } from '../../../../_ui/marks'
+import { Caution } from '../../../../_ui/notes'
+import type { Deciding } from './decide-form'
+import { DecisionNotes } from './decision-notes'
+import { JobForms } from './job-forms'
+import { estimateWords, rangeOf } from './work-words'
+
+type Around = { deciding: Deciding; zone: string }
+
+export function JobList({ jobs, ...around }: { jobs: readonly WorkJob[] } & Around) {
+  return (
+    <ul className="flex flex-col">
+      {jobs.map((job) => (
+        <li key={job.key} className="border-b border-rule py-4 first:pt-0 last:border-0 last:pb-0">
+          <JobEntry job={job} {...around} />
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+function JobEntry({ job, deciding, zone }: { job: WorkJob } & Around) {
+  const { key, title, call, chance, certain, faults, adds, added, changed, own, decisions } = job
+  const { currency } = deciding
+  return (
+    <article id={`job-${key}`}>
+      <div className="flex flex-wrap items-start justify-between gap-x-6 gap-y-2">
+        <div className="min-w-0">
+          <div className="flex flex-wrap items-center gap-x-3 gap-y-1">
+            <CallMark call={call} />
+            <h3>{title}</h3>
+            {own ? <Tag>own</Tag> : added && <Tag>added</Tag>}
+            {changed && <Tag>changed here</Tag>}
+            {!certain && <Tag>{formatShare(chance)} likely</Tag>}
+          </div>
+          {faults.length > 0 && <p className="mt-1 text-soft">For: {faultsOf(job)}</p>}
+        </div>
+        {adds && (
+          <dl className="flex gap-6 text-right">
+            <Fact label="adds" value={formatHours(adds.hoursMean)} strong />
+            <Fact label="and" value={estimateWords(adds.costMean, currency)} strong />
+          </dl>
+        )}
+      </div>
+      <DecisionNotes decisions={decisions} zone={zone} />
+      <Disclosure summary={<span className="font-semibold">Hours and parts</span>}>
+        <WhatItTakes job={job} currency={currency} />
+      </Disclosure>
+      <JobForms
+        job={{
+          key,
+          title,
+          hours: job.hours,
+          parts: job.parts,
+          outsideWork: job.outsideWork,
+          own,
+          usual: job.usual,
+        }}
+        deciding={deciding}
+      />
+    </article>
+  )
+}
+
+function faultsOf({ faults, certain }: WorkJob): string {
+  return faults
+    .map(({ title, chance, share }) => {
+      const likely = chance * (share ?? 1)
+      return certain && likely < 1 ? title : likely < 1 ? `${title} (${formatShare(likely)})` : title
+    })
+    .join(', ')
+}
+
+function WhatItTakes({ job, currency }: { job: WorkJob; currency: string }) {
+  const { hours, parts, outsideWork, operations, cautions } = job
+  const money = (minor: number) => formatMoney(minor, currency)
+  const outside = rangeOf(outsideWork, money)
+  return (
+    <div className="flex flex-col gap-3">
+      <p>
+        <strong>Hours of its own:</strong> {rangeOf(hours, formatHours)}.
+        {operations.length > 0 && (
+          <>
+            {' '}
+            <strong>Shared steps:</strong> {operations.join(', ')}.
+          </>
+        )}
+      </p>
+      {parts.length > 0 ? (
+        <table className="ledger">
+          <caption>Parts, at what they cost the shop</caption>
+          <thead>
+            <tr>
+              <th scope="col">Part</th>
+              <th scope="col" className="num">
+                Each
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {parts.map(({ name, qty, unitCost }) => (
+              <tr key={name}>
+                <th scope="row">
+                  {name}
+                  {qty !== 1 && ` × ${formatNumber(qty)}`}
+                </th>
+                <td className="num">{rangeOf(unitCost, money)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      ) : (
+        <p>No parts.</p>
+      )}
+      {outside !== money(0) && (
+        <p>
+          <strong>Paid to somebody else:</strong> {outside}.
+        </p>
+      )}
+      {cautions.map(({ title, says }) => (
+        <Caution key={title} title={title}>
+          {says}
+        </Caution>
+      ))}
+    </div>
+  )
+}
+
+function Tag({ children }: { children: ReactNode }) {
+  return <span className="rounded-sheet border border-edge px-2 text-sm font-semibold">{children}</span>
+}

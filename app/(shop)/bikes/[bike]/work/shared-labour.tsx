@@ -1,0 +1,34 @@
+import type { SavingShown } from '../../../../../lib/shop/read-work'
+import { countOf, formatHours } from '../../../../_ui/formats'
+import { estimateWords } from './work-words'
+
+/** Steps that several jobs need and that are done once: "Tank off once, for 3 jobs: saves 1.2 h". */
+export function SharedLabour({ savings, currency }: { savings: readonly SavingShown[]; currency: string }) {
+  return (
+    <ul className="flex flex-col">
+      {savings.map((saving) => (
+        <li key={saving.title} className="border-b border-rule py-2 first:pt-0 last:border-0 last:pb-0">
+          <p>
+            <strong>
+              {saving.title} once, for {jobsSaid(saving)}:
+            </strong>{' '}
+            saves {formatHours(saving.hours)}, {estimateWords(saving.costMinor, currency)}
+          </p>
+          <p className="text-soft">{namesSaid(saving)}</p>
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+function jobsSaid({ certain, perhaps }: SavingShown): string {
+  if (certain.length === 0) return `${countOf(perhaps.length, 'job')} that may be needed`
+  const sure = countOf(certain.length, 'job')
+  return perhaps.length === 0 ? sure : `${sure} and ${perhaps.length} that may be needed`
+}
+
+function namesSaid({ certain, perhaps }: SavingShown): string {
+  if (perhaps.length === 0) return certain.join(', ')
+  const maybe = `perhaps ${perhaps.join(', ')}`
+  return certain.length === 0 ? maybe : `${certain.join(', ')}; ${maybe}`
+}
