@@ -76,7 +76,10 @@ export async function jsonBody(request: Request, mostBytes: number): Promise<unk
   }
 }
 
-/** The bytes of a body, refused as soon as they are more than allowed. */
+/**
+ * The bytes of a body. One that is too large is read to its end and dropped, since a connection that is cut in
+ * the middle of a sending may take the refusal with it; one that does not come to an end is cut all the same.
+ */
 export async function bodyBytes(request: Request, mostBytes: number): Promise<Uint8Array> {
   const chunks: Uint8Array[] = []
   let size = 0
@@ -85,11 +88,15 @@ export async function bodyBytes(request: Request, mostBytes: number): Promise<Ui
     const { done, value } = await reader.read()
     if (done) break
     size += value.byteLength
-    if (size > mostBytes) {
+    if (size <= mostBytes) chunks.push(value)
+    else chunks.length = 0
+    if (size > mostBytes * readToRefuse) {
       await reader.cancel()
-      refuse('malformed', `This is larger than ${Math.floor(mostBytes / 1e6)} MB. Send a smaller one.`)
+      break
     }
-    chunks.push(value)
+  }
+  if (size > mostBytes) {
+    refuse('malformed', `This is larger than ${Math.floor(mostBytes / 1e6)} MB. Send a smaller one.`)
   }
   const all = new Uint8Array(size)
   let at = 0
@@ -99,3 +106,6 @@ export async function bodyBytes(request: Request, mostBytes: number): Promise<Ui
   }
   return all
 }
+
+/** How many times the largest body is read before a sender is cut off. */
+const readToRefuse = 4

@@ -14,21 +14,37 @@ export type RunningShop = {
   folder: string
   /** Everything the server has printed so far. */
   printed(): string
+  /** Asks what was started alongside, in the server's own process; rejects where it threw. */
+  ask<T>(asked: unknown): Promise<T>
   /** Ends the server in order and takes the folder away; a folder that was handed in stays. */
   close(): Promise<void>
   /** Ends the server the way a power cut does. */
   crash(): Promise<void>
 }
 
+type Wanted = {
+  demo?: boolean
+  folder?: string
+  /**
+   * A module, from the project's folder, that runs in the server's process beside it: its default export is
+   * given the store the server uses and what a test asks, and its answer goes back.
+   */
+  alongside?: string
+}
+
+type Ready = { url: string; firstDayCode: string | null }
+type Told = { no: number; answer?: unknown; failed?: string }
+
 /** Starts the built server in a process of its own, on a free port, with an empty folder unless told one. */
-export async function startShop(wanted: { demo?: boolean; folder?: string } = {}): Promise<RunningShop> {
+export async function startShop(wanted: Wanted = {}): Promise<RunningShop> {
   const distDir = currentBuild(root)
   if (distDir === null) throw new Error('There is no build to serve. `npm test` and `npm start` make one.')
   if (!distDir.endsWith(nameOfBuild(root))) {
     console.warn('The pages were changed since they were built; this runs the build as it is.')
   }
   const folder = wanted.folder ?? (await mkdtemp(join(tmpdir(), 'stand-ledger-shop-')))
-  const settings = JSON.stringify({ folder, distDir, demo: wanted.demo ?? false })
+  const alongside = wanted.alongside && join(root, wanted.alongside)
+  const settings = JSON.stringify({ folder, distDir, demo: wanted.demo ?? false, alongside })
   const child = fork(fileURLToPath(new URL('./serve.mjs', import.meta.url)), [settings], {
     cwd: root,
     stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
@@ -43,16 +59,33 @@ export async function startShop(wanted: { demo?: boolean; folder?: string } = {}
     printed += chunk
   })
   const ended = new Promise<number | null>((resolve) => child.once('exit', resolve))
-  const ready = new Promise<{ url: string; firstDayCode: string | null }>((resolve, reject) => {
-    child.once('message', (message) => resolve(message as { url: string; firstDayCode: string | null }))
+  const ready = new Promise<Ready>((resolve, reject) => {
+    child.once('message', (message) => resolve(message as Ready))
     child.once('exit', () => reject(new Error(`The server did not start:\n${printed}`)))
   })
   const { url, firstDayCode } = await ready
+  const waiting = new Map<number, (told: Told) => void>()
+  child.on('message', (message) => {
+    const told = message as Told
+    waiting.get(told.no)?.(told)
+    waiting.delete(told.no)
+  })
+  let asking = 0
   return {
     url,
     firstDayCode,
     folder,
     printed: () => printed,
+    ask<T>(asked: unknown) {
+      asking += 1
+      const no = asking
+      return new Promise<T>((resolve, reject) => {
+        waiting.set(no, ({ answer, failed }) =>
+          failed === undefined ? resolve(answer as T) : reject(new Error(failed)),
+        )
+        child.send({ no, asked })
+      })
+    },
     async close() {
       child.kill('SIGTERM')
       const code = await ended

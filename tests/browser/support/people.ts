@@ -1,0 +1,84 @@
+import type { Store } from '../../../lib/data/store'
+import type { Context } from '../../../lib/shop/deed'
+import { enrolDemoDevice } from '../../../lib/shop/demo-device'
+import { readBoard } from '../../../lib/shop/read-board'
+import { readDemoPeople } from '../../../lib/shop/read-sign-in'
+import { signIn } from '../../../lib/shop/sign-in'
+import { deviceCookie, sessionCookie } from '../../../lib/web/cookies'
+
+/*
+ * Runs in the server's process, alongside it: what a test needs of the demo without walking through the pages.
+ * Everything goes through the deeds that a person at a screen would use.
+ */
+
+/** Somebody signed in on a device of their own. */
+export type SignedIn = { person: string; name: string; device: string; session: string; cookie: string }
+
+/** A bike of the demo and every amount of money that the shop knows of it, in minor units. */
+export type DemoBike = {
+  id: string
+  viewingNo: number
+  name: string
+  stage: string
+  version: number
+  amounts: number[]
+}
+
+export type Asked = { want: 'sign in'; name: string } | { want: 'bikes' } | { want: 'readings'; bike: string }
+
+export default async function answer(store: Store, asked: Asked): Promise<unknown> {
+  switch (asked.want) {
+    case 'sign in':
+      return signedIn(store, asked.name)
+    case 'bikes':
+      return bikes(store)
+    case 'readings':
+      return store.db.reading.findMany({ where: { bikeId: asked.bike }, orderBy: { seq: 'asc' } })
+  }
+}
+
+async function signedIn(store: Store, name: string): Promise<SignedIn> {
+  const nobody: Context = { store, now: new Date(), who: null, deviceId: null }
+  const enrolled = await enrolDemoDevice({}, nobody)
+  if (!enrolled.ok) throw new Error(enrolled.refusal.message)
+  const { deviceId, deviceToken } = enrolled.answer
+  const pin = (await readDemoPeople(store))?.find((one) => one.name === name)?.pin
+  const { id } = await store.db.person.findFirstOrThrow({ where: { name } })
+  const entered = await signIn({ person: id, pin }, { ...nobody, deviceId })
+  if (!entered.ok) throw new Error(entered.refusal.message)
+  const { token } = entered.answer
+  const cookie = `${deviceCookie}=${deviceToken}; ${sessionCookie}=${token}`
+  return { person: id, name, device: deviceToken, session: token, cookie }
+}
+
+async function bikes(store: Store): Promise<DemoBike[]> {
+  const rows = await store.db.bike.findMany({
+    include: { purchase: true, offers: true },
+    orderBy: { viewingNo: 'asc' },
+  })
+  const { lines } = await readBoard(store, new Date(), { by: 'margin', stage: 'all', search: '', page: 1 })
+  return rows.map((row) => {
+    const line = lines.find(({ id }) => id === row.id)
+    const amounts = [
+      row.askingMinor,
+      row.saleLowMinor,
+      row.saleLikelyMinor,
+      row.saleHighMinor,
+      row.purchase?.priceMinor,
+      ...row.offers.map(({ priceMinor }) => priceMinor),
+      line?.marginMean,
+      line?.marginLow,
+      line?.marginHigh,
+      line?.marginPerBenchHour,
+      line?.walkAway,
+    ]
+    return {
+      id: row.id,
+      viewingNo: row.viewingNo,
+      name: `${row.make} ${row.model}`,
+      stage: row.stage,
+      version: row.version,
+      amounts: [...new Set(amounts.filter((one) => typeof one === 'number'))],
+    }
+  })
+}
