@@ -42,7 +42,8 @@ export async function acknowledgedWritesBesideFailures(pattern: IsolationPattern
     if (!failed) falseSuccesses += 1
   }
   const look = async () => {
-    dirtyReads += await pattern.dirty()
+    const seen = await pattern.dirty()
+    dirtyReads += seen
   }
   await Promise.all(
     interleaved([
