@@ -29,8 +29,9 @@ export function withGains(
   bike: BikeToWorkOut,
   worked: { faults: readonly FaultState[]; proposal: Proposal; plan: Plan },
 ): LeftWithGain[] {
+  // A job may be in already for another fault that nobody has ruled out, by a small chance: it can be done all the same.
   const offered = new Map(
-    worked.proposal.jobs.filter(({ state }) => state === 'left').map((line) => [line.key, line]),
+    worked.proposal.jobs.filter(({ state }) => state !== 'dropped').map((line) => [line.key, line]),
   )
   return worked.proposal.left.map((fault) => {
     const line = fault.call === 'pays' && fault.job !== null ? offered.get(fault.job) : undefined
