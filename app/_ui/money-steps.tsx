@@ -2,7 +2,11 @@ import type { ReactNode } from 'react'
 import { formatEstimate, formatMoney } from './formats'
 import { type Step, stairs } from './shapes'
 
-export type MoneyStep = Step & { note?: ReactNode }
+export type MoneyStep = Step & {
+  note?: ReactNode
+  /** A known amount among estimated ones: written as it is. */
+  exact?: boolean
+}
 
 const signs = { start: '', less: '\u2212', more: '+', result: '' } as const
 
@@ -22,7 +26,7 @@ export function MoneySteps({
   estimate?: boolean
 }) {
   const { drawn, zero } = stairs(steps)
-  const format = estimate ? formatEstimate : formatMoney
+  const formatOf = (exact = !estimate) => (exact ? formatMoney : formatEstimate)
   return (
     <table className="ledger">
       <caption className="sr-only">{caption}</caption>
@@ -58,7 +62,7 @@ export function MoneySteps({
               <td className={`num ${strong ? 'font-semibold' : ''}`}>
                 <span className={step.part === 'result' ? 'total' : ''}>
                   {signs[step.part]}
-                  {format(step.minor, currency)}
+                  {formatOf(steps[index]?.exact)(step.minor, currency)}
                 </span>
               </td>
             </tr>

@@ -18,7 +18,7 @@ export function PageHead({
   children?: ReactNode
 }) {
   return (
-    <header className="flex flex-wrap items-end justify-between gap-x-8 gap-y-4">
+    <header className="flex flex-wrap items-start justify-between gap-x-8 gap-y-4">
       <div className="min-w-0 max-w-prose">
         <h1>{title}</h1>
         {sub && <p className="mt-1 text-soft">{sub}</p>}

@@ -22,7 +22,8 @@ export function Sheet({
           <h2>{title}</h2>
           {sub && <p className="text-soft">{sub}</p>}
         </div>
-        {aside}
+        {/* What stands there may be as high as a finger; the heading keeps its place all the same. */}
+        {aside && <div className="-my-2">{aside}</div>}
       </div>
       {children}
     </section>

@@ -1,10 +1,11 @@
 import type { FrameShown } from '../../../../lib/shop/read-bike'
 import { VerdictMark } from '../../../_ui/marks'
 
-const digitSays: Record<FrameShown['checkDigit'], string> = {
+/** What is not right with a number is said by its problems. */
+const digitSays: Record<FrameShown['checkDigit'], string | null> = {
   right: 'Its check digit is right.',
-  wrong: 'Its check digit is wrong: read it on the frame again, digit by digit.',
-  note: 'It has no check digit; outside North America none is required.',
+  wrong: null,
+  note: null,
   none: 'A frame number shorter than 17 signs has no check digit and no year in it.',
 }
 
@@ -21,13 +22,16 @@ export function FrameNumber({ frame }: { frame: FrameShown | null }) {
         {checkDigit === 'wrong' && <VerdictMark verdict="outside" />}
       </p>
       <p>
-        {digitSays[checkDigit]}
-        {modelYears.length > 0 && ` Model year ${modelYears.join(' or ')}.`}
-        {claimedYearFits === true && ' The year claimed fits.'}
-        {claimedYearFits === false && ' The year claimed does not fit: ask for the papers.'}
+        {[
+          digitSays[checkDigit],
+          modelYears.length > 0 && `Model year ${modelYears.join(' or ')}.`,
+          claimedYearFits === true && 'The year claimed fits.',
+        ]
+          .filter(Boolean)
+          .join(' ')}
       </p>
       {problems.length > 0 && (
-        <ul className="text-soft">
+        <ul className="flex flex-col gap-1">
           {problems.map((problem) => (
             <li key={problem}>{problem}</li>
           ))}

@@ -51,9 +51,7 @@ function ForBench({ bike, context }: { bike: BikeForBench; context: SignedContex
       <BikeNav viewingNo={bike.viewingNo} current="bike" roles={context.who.roles} />
       <Faults bike={bike} />
       <Rounds bike={bike} />
-      <Sheet title="Photos">
-        <Photos bike={bike.id} zone={bike.zone} photos={bike.photos} />
-      </Sheet>
+      <PhotoSheet bike={bike} />
       <Facts bike={bike} />
     </main>
   )
@@ -61,19 +59,20 @@ function ForBench({ bike, context }: { bike: BikeForBench; context: SignedContex
 
 function ForMoney({ bike, context }: { bike: BikeForMoney; context: SignedContext }) {
   const { currency } = bike
+  // Beside a bike just taken in the camera is wanted next.
+  const photosFirst = bike.stage === 'viewing' && isUntouched(bike)
   return (
     <main id="main" className="page">
       <Head bike={bike} figure={moneyFigure(bike)} next={nextOfDealer(bike)} />
       <BikeNav viewingNo={bike.viewingNo} current="bike" roles={context.who.roles} />
       <p className="max-w-prose text-lg">{bike.row.holdUp}</p>
+      {photosFirst && <PhotoSheet bike={bike} />}
       <StageForms bike={bike} roles={context.who.roles} />
       <div className="grid items-start gap-6 lg:grid-cols-2">
         <Faults bike={bike} />
         <Rounds bike={bike} />
       </div>
-      <Sheet title="Photos">
-        <Photos bike={bike.id} zone={bike.zone} photos={bike.photos} />
-      </Sheet>
+      {!photosFirst && <PhotoSheet bike={bike} />}
       <Sheet
         title="Money and seller"
         aside={
@@ -137,9 +136,10 @@ function Head({
 const beforeBuying: readonly string[] = ['viewing', 'offered']
 
 /** Before it is bought the price that may be paid, after that what it leaves. */
-function moneyFigure({ row, stage, currency }: BikeForMoney): Omit<FigureProps, 'size'> {
+function moneyFigure({ row, sale, stage, currency }: BikeForMoney): Omit<FigureProps, 'size'> {
   if (beforeBuying.includes(stage)) {
     const label = <Word name="walk-away price">Walk away above</Word>
+    if (sale === null) return { label, value: 'not known', note: 'it needs a sale price' }
     if (row.walkAway !== null) return { label, value: formatMoney(row.walkAway, currency) }
     return { label, value: 'no price', note: 'none keeps the rule as things stand' }
   }
@@ -163,14 +163,25 @@ function nextCheck({ viewingNo, rounds }: BikeForBench): { href: string; label: 
 
 function nextOfDealer(bike: BikeForMoney): { href: string; label: string } {
   const at = `/bikes/${bike.viewingNo}`
-  const untouched = bike.progress.open === bike.progress.applicable
   if (beforeBuying.includes(bike.stage)) {
-    if (untouched) return nextCheck(bike) ?? { href: `${at}/checks`, label: 'Look at the checks' }
+    if (isUntouched(bike)) return nextCheck(bike) ?? { href: `${at}/checks`, label: 'Look at the checks' }
     if (bike.sale === null) return { href: `${at}/edit#sale`, label: 'Say what it should sell for' }
     return { href: `${at}/deal`, label: 'Look at the deal' }
   }
   if (bike.stage === 'passed up') return { href: '/board', label: 'Back to the board' }
   return { href: `${at}/work`, label: 'Look at the work' }
+}
+
+function isUntouched({ progress }: BikeForBench): boolean {
+  return progress.open === progress.applicable
+}
+
+function PhotoSheet({ bike }: { bike: BikeForBench }) {
+  return (
+    <Sheet title="Photos">
+      <Photos bike={bike.id} zone={bike.zone} photos={bike.photos} />
+    </Sheet>
+  )
 }
 
 function Faults({ bike }: { bike: BikeForBench }) {
@@ -181,7 +192,7 @@ function Faults({ bike }: { bike: BikeForBench }) {
       ) : (
         <ul className="flex flex-col gap-2">
           {bike.faults.map(({ key, title, call }) => (
-            <li key={key} className="flex flex-wrap items-center gap-3">
+            <li key={key} className="grid grid-cols-[6rem_minmax(0,1fr)] items-center gap-2">
               <CallMark call={call} />
               <span>{title}</span>
             </li>

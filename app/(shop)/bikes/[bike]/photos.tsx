@@ -77,7 +77,10 @@ export function Photos({
           ))}
         </ul>
       )}
-      <ul aria-live="polite" className="flex flex-col gap-2">
+      {photos.length === 0 && sending.length === 0 && (
+        <p className="no-print text-soft">None yet. The camera or photos kept on this device.</p>
+      )}
+      <ul aria-live="polite" className="flex flex-col gap-2 empty:hidden">
         {sending.map((one) => (
           <li key={one.id} className="flex flex-wrap items-center gap-3">
             <span>

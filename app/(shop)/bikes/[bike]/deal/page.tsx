@@ -185,7 +185,7 @@ function stepsShown(steps: MarginSteps, basis: keyof typeof priceWords): MoneySt
     minor < 0 ? { label, minor: -minor, part: 'more' } : { label, minor, part: 'less' }
   const between = [
     less('Faults left as they are', steps.leftFaults),
-    less(`Price ${priceWords[basis].toLowerCase()}`, steps.price),
+    { ...less(`Price ${priceWords[basis].toLowerCase()}`, steps.price), exact: true },
     less('Parts and labour', steps.work),
     less('Costs of every bike', steps.standing),
     less('Kept for after the sale', steps.reserve),
