@@ -222,7 +222,7 @@ export const faults = [
   {
     key: 'runs-badly',
     title: 'Starts badly or runs unevenly',
-    means: 'The injection or ignition needs to be gone through before anybody can price the cause.',
+    means: 'The injection or ignition needs to be gone through before the cause is known.',
     call: 'must',
     appliesTo: injection,
     jobs: ['injection-service'],
@@ -373,7 +373,7 @@ export const faults = [
   {
     key: 'front-discs-near-limit',
     title: 'Front disc near its least thickness',
-    means: 'Legal today, and below the margin that this shop sells with.',
+    means: 'Legal today, and below the line at which this shop sells.',
     call: 'must',
     appliesTo: frontDisc,
     jobs: ['front-discs', 'front-disc'],
@@ -396,7 +396,7 @@ export const faults = [
   {
     key: 'rear-disc-near-limit',
     title: 'Rear disc near its least thickness',
-    means: 'Legal today, and below the margin that this shop sells with.',
+    means: 'Legal today, and below the line at which this shop sells.',
     call: 'must',
     appliesTo: rearDisc,
     jobs: ['rear-disc'],

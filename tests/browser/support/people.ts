@@ -21,7 +21,9 @@ export type DemoBike = {
   name: string
   stage: string
   version: number
+  /** What is stored stands first: asked, sale low, likely and high, paid, offered; then what is worked out. */
   amounts: number[]
+  storedCount: number
 }
 
 export type Asked = { want: 'sign in'; name: string } | { want: 'bikes' } | { want: 'readings'; bike: string }
@@ -59,26 +61,29 @@ async function bikes(store: Store): Promise<DemoBike[]> {
   const { lines } = await readBoard(store, new Date(), { by: 'margin', stage: 'all', search: '', page: 1 })
   return rows.map((row) => {
     const line = lines.find(({ id }) => id === row.id)
-    const amounts = [
+    const stored = [
       row.askingMinor,
       row.saleLowMinor,
       row.saleLikelyMinor,
       row.saleHighMinor,
       row.purchase?.priceMinor,
       ...row.offers.map(({ priceMinor }) => priceMinor),
+    ].filter((one) => typeof one === 'number')
+    const workedOut = [
       line?.marginMean,
       line?.marginLow,
       line?.marginHigh,
       line?.marginPerBenchHour,
       line?.walkAway,
-    ]
+    ].filter((one) => typeof one === 'number')
     return {
       id: row.id,
       viewingNo: row.viewingNo,
       name: `${row.make} ${row.model}`,
       stage: row.stage,
       version: row.version,
-      amounts: [...new Set(amounts.filter((one) => typeof one === 'number'))],
+      amounts: [...stored, ...workedOut],
+      storedCount: stored.length,
     }
   })
 }
