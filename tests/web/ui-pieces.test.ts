@@ -71,6 +71,15 @@ describe('the pieces of screen', () => {
     for (const amount of ['£2,350', '−£2,400', '−£50']) expect(text).toContain(amount)
   })
 
+  it('steps round what is estimated to the tens and leave a known amount as it is', () => {
+    const paid = [
+      { label: 'Sale price', minor: 235400, part: 'start' },
+      { label: 'Paid', minor: 143725, part: 'less', exact: true },
+    ] as const
+    const text = wordOf(drawn(createElement(MoneySteps, { steps: paid, currency: 'GBP', caption: 'Deal' })))
+    for (const amount of ['£2,350', '−£1,437.25']) expect(text).toContain(amount)
+  })
+
   it('a field shows what is stored now only where it is not what was typed', () => {
     const state = { ...emptyForm, typed: { low: '7', high: '60' }, theirs: { low: '7', high: '45' }, turn: 1 }
     const field = (name: string) =>
