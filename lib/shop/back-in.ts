@@ -1,12 +1,11 @@
-import { uuidv7 } from 'uuidv7'
 import { z } from 'zod'
 import type { Store } from '../data/store'
 import { spendCode, writeCode } from './codes'
 import { type Context, deed } from './deed'
+import { enrol } from './devices'
 import { lineOf, most, searchKey } from './fields'
 import { hashPin, newPin } from './pin'
 import { refuseField } from './refusal'
-import { newToken, tokenHash } from './tokens'
 
 /** A code for a manager who cannot sign in any more; earlier ones stop working. Null while there is no shop. */
 export async function makeBackInCode(store: Store, now: Date): Promise<string | null> {
@@ -39,19 +38,9 @@ export const comeBackIn = deed('manager:come-back', backInInput, {
       return refuseField('personName', 'No manager has this name. Type it as on the sign-in page.')
     await tx.person.update({ where: { id: manager.id }, data: { pinHash, version: { increment: 1 } } })
     await tx.session.updateMany({ where: { personId: manager.id, endedAt: null }, data: { endedAt: now } })
-    const deviceId = uuidv7()
-    const deviceToken = newToken()
-    await tx.device.create({
-      data: {
-        id: deviceId,
-        name: input.deviceName,
-        tokenHash: tokenHash(deviceToken),
-        enrolledAt: now,
-        enrolledBy: manager.id,
-      },
-    })
+    const enrolled = await enrol(tx, { name: input.deviceName, by: manager.id, now })
     return {
-      answer: { personId: manager.id, deviceId, deviceToken },
+      answer: { personId: manager.id, ...enrolled },
       event: { bikeId: null, body: { backIn: manager.name, device: input.deviceName } },
     }
   },

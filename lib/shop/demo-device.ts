@@ -1,9 +1,8 @@
-import { uuidv7 } from 'uuidv7'
 import { z } from 'zod'
 import { type Context, deed } from './deed'
+import { enrol } from './devices'
 import { readDemoPeople } from './read-sign-in'
 import { refuse } from './refusal'
-import { newToken, tokenHash } from './tokens'
 
 /**
  * Enrols whatever device asks, without a code: only where the folder holds the demo's invented people, whose
@@ -16,12 +15,8 @@ export const enrolDemoDevice = deed('device:enrol', z.strictObject({}), {
       return refuse('rule', 'This is a real shop: a device needs a code that a manager makes.', {
         log: 'a device asked to be enrolled as in the demo',
       })
-    const deviceId = uuidv7()
-    const deviceToken = newToken()
     const name = `visitor ${(await tx.device.count()) + 1}`
-    await tx.device.create({
-      data: { id: deviceId, name, tokenHash: tokenHash(deviceToken), enrolledAt: now },
-    })
-    return { answer: { deviceId, deviceToken }, event: { bikeId: null, body: { device: name } } }
+    const enrolled = await enrol(tx, { name, by: null, now })
+    return { answer: enrolled, event: { bikeId: null, body: { device: name } } }
   },
 })

@@ -1,9 +1,23 @@
 import { uuidv7 } from 'uuidv7'
 import { z } from 'zod'
+import type { Tx } from '../data/store'
 import { spendCode, writeCode } from './codes'
 import { deed, requireFresh } from './deed'
 import { idOf, lineOf, most, versionOf } from './fields'
 import { newToken, tokenHash } from './tokens'
+
+/** Writes a device down and answers the token for its cookie, of which only the hash is kept. */
+export async function enrol(
+  tx: Tx,
+  { name, by, now }: { name: string; by: string | null; now: Date },
+): Promise<{ deviceId: string; deviceToken: string }> {
+  const deviceId = uuidv7()
+  const deviceToken = newToken()
+  await tx.device.create({
+    data: { id: deviceId, name, tokenHash: tokenHash(deviceToken), enrolledAt: now, enrolledBy: by },
+  })
+  return { deviceId, deviceToken }
+}
 
 /** A manager's one-time code for a further device. */
 export const makeDeviceCode = deed('device:change', z.strictObject({}), async (_input, { tx, now, who }) => {
@@ -30,18 +44,9 @@ export const enrolDevice = deed('device:enrol', enrolDeviceInput, async (input, 
     now,
     field: 'code',
   })
-  const deviceId = uuidv7()
-  const deviceToken = newToken()
-  await tx.device.create({
-    data: {
-      id: deviceId,
-      name: input.deviceName,
-      tokenHash: tokenHash(deviceToken),
-      enrolledAt: now,
-    },
-  })
+  const enrolled = await enrol(tx, { name: input.deviceName, by: null, now })
   return {
-    answer: { deviceId, deviceToken },
+    answer: enrolled,
     event: { bikeId: null, body: { device: input.deviceName } },
   }
 })

@@ -5,11 +5,11 @@ import { startingFigures } from '../core/board/starting-figures'
 import { taxSchemes } from '../core/deal/tax.input'
 import { spendCode } from './codes'
 import { type Context, deed } from './deed'
+import { enrol } from './devices'
 import { lineOf, moneyOf, most, searchKey } from './fields'
 import { isZone } from './instants'
 import { hashPin, newPin } from './pin'
 import { refuse } from './refusal'
-import { newToken, tokenHash } from './tokens'
 
 export const lengthUnits = ['mi', 'km'] as const
 
@@ -86,8 +86,6 @@ export const openShop = deed('shop:open', openShopInput, {
     })
 
     const personId = uuidv7()
-    const deviceId = uuidv7()
-    const deviceToken = newToken()
     await tx.figures.create({
       data: {
         no: 1,
@@ -118,17 +116,9 @@ export const openShop = deed('shop:open', openShopInput, {
         roles: { create: [{ role: 'manager' }, { role: 'dealer' }] },
       },
     })
-    await tx.device.create({
-      data: {
-        id: deviceId,
-        name: input.deviceName,
-        tokenHash: tokenHash(deviceToken),
-        enrolledAt: now,
-        enrolledBy: personId,
-      },
-    })
+    const enrolled = await enrol(tx, { name: input.deviceName, by: personId, now })
     return {
-      answer: { personId, deviceId, deviceToken },
+      answer: { personId, ...enrolled },
       event: {
         bikeId: null,
         body: {

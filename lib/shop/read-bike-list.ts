@@ -1,5 +1,6 @@
 import { type Round, rounds } from '../core/checks/catalogue'
 import type { Prisma } from '../data/generated/client'
+import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
 import { readShopFacts, type ShopFacts } from './facts'
 import { searchKey } from './fields'
@@ -18,15 +19,7 @@ export type NextStep =
   | { do: 'look' }
 
 /** One bike for everybody at the bench: there is no money in it. */
-export type BikeListRow = {
-  id: string
-  viewingNo: number
-  stockNo: number | null
-  stage: string
-  make: string
-  model: string
-  year: number | null
-  registration: string | null
+export type BikeListRow = BikeHead & {
   progress: Progress
   rounds: readonly { round: Round; open: boolean; progress: Progress }[]
   /** Titles of the faults that say stop. */
@@ -72,7 +65,6 @@ function whereOf({ search = '', stage }: BikeListAsked): Prisma.BikeWhereInput {
 }
 
 function listRow(bike: BikeToJudge, judged: JudgedBike, { catalogue }: ShopFacts): BikeListRow {
-  const { id, viewingNo, stockNo, stage, make, model, year, registration } = bike
   const byRound = rounds.map((round) => {
     const keys = new Set(catalogue.checks.filter((check) => check.round === round).map(({ key }) => key))
     const progress = progressOf(judged.judgements.filter(({ check }) => keys.has(check)))
@@ -80,13 +72,13 @@ function listRow(bike: BikeToJudge, judged: JudgedBike, { catalogue }: ShopFacts
   })
   const progress = progressOf(judged.judgements)
   return {
-    ...{ id, viewingNo, stockNo, stage, make, model, year, registration },
+    ...headOf(bike),
     progress,
     rounds: byRound,
     stops: judged.faults
       .filter(({ state, call }) => call === 'stop' && (state === 'found' || state === 'added'))
       .map(({ title }) => title),
-    next: nextStep(stage, byRound),
+    next: nextStep(bike.stage, byRound),
   }
 }
 

@@ -3,6 +3,7 @@ import type { BikeKind } from '../core/checks/bike-kind'
 import { type Round, rounds } from '../core/checks/catalogue'
 import { vin } from '../core/codes/vin'
 import { bikeKindInput } from './bike-fields'
+import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
 import { readBoardRows } from './derived'
 import { readBike, readShopAndLimits } from './facts'
@@ -21,15 +22,7 @@ export type FrameShown = {
 }
 
 /** One bike for everybody at the bench: there is no money in it, and no seller. */
-export type BikeForBench = {
-  id: string
-  viewingNo: number
-  stockNo: number | null
-  stage: string
-  make: string
-  model: string
-  year: number | null
-  registration: string | null
+export type BikeForBench = BikeHead & {
   kind: BikeKind
   distance: number | null
   distanceUnit: string
@@ -97,14 +90,7 @@ async function readBoth({ store, now }: Context, viewingNo: string) {
   const judged = judgeBike(bike, { shop, ownLimits, now })
   const severity = ['stop', 'must', 'pays', 'leave'] as const
   const bench: BikeForBench = {
-    id: bike.id,
-    viewingNo: bike.viewingNo,
-    stockNo: bike.stockNo,
-    stage: bike.stage,
-    make: bike.make,
-    model: bike.model,
-    year: bike.year,
-    registration: bike.registration,
+    ...headOf(bike),
     kind: bikeKindInput.parse(JSON.parse(bike.kind)),
     distance: bike.distance,
     distanceUnit: bike.distanceUnit,

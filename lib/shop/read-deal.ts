@@ -5,6 +5,7 @@ import { restingOnStartingValues } from '../core/board/starting-figures'
 import { type Swing, swings } from '../core/deal/sensitivity'
 import { type MarginSteps, marginSteps } from '../core/deal/steps'
 import { seenOnly } from '../core/work/seen-only'
+import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
 import { bikeLimits, readBike, readShopFacts, toWorkOut } from './facts'
 
@@ -17,15 +18,7 @@ export type OutcomeShown = {
   chanceOfTarget: number
 }
 
-export type DealShown = {
-  id: string
-  viewingNo: number
-  stockNo: number | null
-  stage: string
-  make: string
-  model: string
-  year: number | null
-  registration: string | null
+export type DealShown = BikeHead & {
   version: number
   currency: string
   today: string
@@ -56,9 +49,9 @@ export async function readDeal({ store, now }: Context, viewingNo: string): Prom
   const shop = await readShopFacts(store.db, now)
   const ownLimits = await bikeLimits(store.db, bike.id)
   const result = workOut(toWorkOut(bike, { shop, ownLimits, now }))
-  const { id, stockNo, stage, make, model, year, registration, version } = bike
   return {
-    ...{ id, viewingNo: bike.viewingNo, stockNo, stage, make, model, year, registration, version },
+    ...headOf(bike),
+    version: bike.version,
     currency: shop.currency,
     today: shop.today,
     deal: dealShown(result, shop.figures),

@@ -13,6 +13,7 @@ import type { EnteredLimit } from '../core/checks/limits'
 import { type LockHolder, locks } from '../core/checks/locks'
 import type { Reading } from '../core/checks/reading'
 import type { Db } from '../data/store'
+import { type BikeHead, headOf } from './bike-head'
 import type { Context, Who } from './deed'
 import { asReading, readShopFacts } from './facts'
 import { bikeToJudge, type JudgedBike, judgeBike } from './judge-bike'
@@ -74,17 +75,7 @@ export type SheetRound = {
 }
 
 export type Sheet = {
-  bike: {
-    id: string
-    viewingNo: number
-    stockNo: number | null
-    stage: string
-    make: string
-    model: string
-    year: number | null
-    registration: string | null
-    kind: BikeKind
-  }
+  bike: BikeHead & { kind: BikeKind }
   rounds: readonly SheetRound[]
   progress: Progress
   /** The standing caution, where the catalogue has it: the law and licensed practice come first. */
@@ -114,19 +105,8 @@ export async function readSheet(
   const ownLimits = everyLimit.filter(({ withdrawnAt }) => withdrawnAt === null)
   const judged = judgeBike(bike, { shop, ownLimits, now })
   const names = new Map(people.map(({ id, name }) => [id, name]))
-  const { id, stockNo, stage, make, model, year, registration } = bike
   return {
-    bike: {
-      id,
-      viewingNo: bike.viewingNo,
-      stockNo,
-      stage,
-      make,
-      model,
-      year,
-      registration,
-      kind: judged.kind,
-    },
+    bike: { ...headOf(bike), kind: judged.kind },
     rounds: rounds.map((round) => sheetRound(round, { bike, judged, catalogue: shop.catalogue, names })),
     progress: progressOf(judged.judgements),
     law: cautionsNamed(['law'], shop.catalogue)[0] ?? null,

@@ -21,6 +21,7 @@ import type { EnteredLimit } from '../core/checks/limits'
 import { type Shape, shapeOf } from '../core/quantity/shape'
 import { type Amount, workSpreads } from '../core/work/estimate'
 import type { JobLine } from '../core/work/propose-jobs'
+import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
 import { asDecision, type BikeWithFacts, limitsFor, readBike, readShopAndLimits, toWorkOut } from './facts'
 import { limitsShown } from './limit-words'
@@ -135,15 +136,7 @@ export type AmountShown = {
 }
 
 /** The work of one bike, for those who may see money. */
-export type Work = {
-  id: string
-  viewingNo: number
-  stockNo: number | null
-  stage: string
-  make: string
-  model: string
-  year: number | null
-  registration: string | null
+export type Work = BikeHead & {
   currency: string
   zone: string
   cost: AmountShown
@@ -197,16 +190,8 @@ export async function readWork({ store, now }: Context, viewingNo: string): Prom
   const jobs = result.jobs.filter(({ state }) => state === 'in').map(job)
   const droppedJobs = result.jobs.filter(({ state }) => state === 'dropped').map(job)
   const shown = [...faults, ...dropped, ...jobs, ...droppedJobs].flatMap((one) => one.decisions)
-  const { id, stockNo, stage, make, model, year, registration } = bike
   return {
-    id,
-    viewingNo: bike.viewingNo,
-    stockNo,
-    stage,
-    make,
-    model,
-    year,
-    registration,
+    ...headOf(bike),
     currency: shop.currency,
     zone: shop.zone,
     cost: amountShown(result.estimate.cost, result.costShape),
