@@ -1,5 +1,4 @@
 import type { FrameShown } from '../../../../lib/shop/read-bike'
-import { VerdictMark } from '../../../_ui/marks'
 
 /** What is not right with a number is said by its problems. */
 const digitSays: Record<FrameShown['checkDigit'], string | null> = {
@@ -18,8 +17,6 @@ export function FrameNumber({ frame }: { frame: FrameShown | null }) {
       <p className="flex flex-wrap items-center gap-3">
         <span className="text-soft">Frame number</span>
         <span className="font-mono text-lg font-semibold break-all">{number}</span>
-        {checkDigit === 'right' && <VerdictMark verdict="within" />}
-        {checkDigit === 'wrong' && <VerdictMark verdict="outside" />}
       </p>
       <p>
         {[
@@ -33,7 +30,9 @@ export function FrameNumber({ frame }: { frame: FrameShown | null }) {
       {problems.length > 0 && (
         <ul className="flex flex-col gap-1">
           {problems.map((problem) => (
-            <li key={problem}>{problem}</li>
+            <li key={problem} className={problem.startsWith('Note') ? 'text-soft' : 'font-semibold'}>
+              {problem}
+            </li>
           ))}
         </ul>
       )}

@@ -178,9 +178,11 @@ function isUntouched({ progress }: BikeForBench): boolean {
 
 function PhotoSheet({ bike }: { bike: BikeForBench }) {
   return (
-    <Sheet title="Photos">
-      <Photos bike={bike.id} zone={bike.zone} photos={bike.photos} />
-    </Sheet>
+    <div className={bike.photos.length === 0 ? 'no-print' : undefined}>
+      <Sheet title="Photos">
+        <Photos bike={bike.id} zone={bike.zone} photos={bike.photos} />
+      </Sheet>
+    </div>
   )
 }
 
