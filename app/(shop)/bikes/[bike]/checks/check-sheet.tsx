@@ -2,7 +2,7 @@
 
 import { useRouter } from 'next/navigation'
 import { type ReactNode, startTransition, useEffect, useMemo, useRef, useState } from 'react'
-import type { Condition, Round } from '../../../../../lib/core/checks/catalogue'
+import { type Condition, type Round, rounds } from '../../../../../lib/core/checks/catalogue'
 import type { Sheet } from '../../../../../lib/shop/read-sheet'
 import { isOpen } from '../../../../../lib/shop/round-progress'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
@@ -41,6 +41,10 @@ export function CheckSheet({
   useArrivals(sheet, state, (ids) => outbox().forget(ids))
 
   const [at, setAt] = useState(() => startAt(seen, start))
+  useEffect(() => {
+    const before = placeIn(window.location.hash)
+    if (before) setAt(before)
+  }, [])
   const [last, setLast] = useState<string | null>(null)
   const [holding, setHolding] = useState<readonly Condition[]>([])
   const panel = useRef<HTMLHeadingElement>(null)
@@ -50,11 +54,14 @@ export function CheckSheet({
   const row = round.checks.find(({ check }) => check.key === at.check) ?? round.checks[0]
   const follows = row && followingOpen(seen, row)
 
-  /** The heading of the check takes the focus, so that a reader hears where it is and Tab goes on from there. */
+  /**
+   * The heading of the check takes the focus, so that a reader hears where it is and Tab goes on from there. The
+   * place stands behind the # of the address: were it before that, a page that is being read again would be
+   * taken for another one and loaded whole, and what waits to be sent would be lost.
+   */
   function open(target: { round: Round; check: string | null }) {
     setAt(target)
-    const query = new URLSearchParams({ round: target.round, ...(target.check && { check: target.check }) })
-    window.history.replaceState(null, '', `?${query}`)
+    window.history.replaceState(null, '', `#${[target.round, target.check].filter(Boolean).join('/')}`)
     requestAnimationFrame(() => panel.current?.focus())
   }
 
@@ -160,6 +167,13 @@ function startAt(seen: SeenSheet, { round, check }: Start): { round: Round; chec
   const doable = inRound.find((one) => one.open && one.progress.open > 0) ?? inRound[0]
   const first = doable?.checks.find(({ judgement }) => isOpen(judgement)) ?? doable?.checks[0]
   return { round: doable?.round ?? 'cold', check: first?.check.key ?? null }
+}
+
+/** The place that `open` left in the address, where the page was loaded again since. */
+function placeIn(hash: string): { round: Round; check: string | null } | null {
+  const [name, check = null] = hash.slice(1).split('/')
+  const round = rounds.find((one) => one === name)
+  return round ? { round, check } : null
 }
 
 /** The next check that waits: behind this one in its round, then before it, then in the next round that is open. */

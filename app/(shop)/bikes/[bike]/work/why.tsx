@@ -11,7 +11,10 @@ export function Why({ why, viewingNo, zone }: { why: readonly WhyShown[]; viewin
       {why.map(({ check, title, round, verdict, says, readings, limits, sources }) => (
         <li key={check} className="flex flex-col items-start gap-1">
           <p className="flex flex-wrap items-center gap-x-3 gap-y-1">
-            <Link href={`/bikes/${viewingNo}/checks?round=${round}`} className="tap font-semibold">
+            <Link
+              href={`/bikes/${viewingNo}/checks?round=${round}&check=${check}`}
+              className="tap font-semibold"
+            >
               {title}
             </Link>
             <VerdictMark verdict={verdict} />
