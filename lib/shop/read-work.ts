@@ -39,6 +39,7 @@ export type ReadingShown = {
   who: string
   takenAt: string
   instrument: string | null
+  note: string | null
 }
 
 export type DecisionShown = {
@@ -378,6 +379,7 @@ function readingShown(
     who: who(row.personId),
     takenAt: row.takenAt.toISOString(),
     instrument,
+    note: row.note,
   }
 }
 

@@ -25,7 +25,7 @@ export function FaultForms({ fault, deciding }: { fault: FaultToDecide; deciding
     <div className="no-print">
       <LateDisclosure summary={<span className="font-semibold">Decide otherwise</span>}>
         {() => (
-          <div className="flex flex-col gap-6">
+          <div className="flex flex-col gap-6 divide-y divide-rule *:pb-6 *:last:pb-0">
             <DecideForm
               deciding={deciding}
               kind="change-call"

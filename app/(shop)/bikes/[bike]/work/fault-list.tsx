@@ -6,7 +6,7 @@ import type { Deciding } from './decide-form'
 import { DecisionNotes } from './decision-notes'
 import { FaultForms } from './fault-forms'
 import { Why } from './why'
-import { estimateWords } from './work-words'
+import { estimateWords, shutIsNotPrinted } from './work-words'
 
 type Around = { deciding: Deciding; viewingNo: number; zone: string }
 
@@ -33,7 +33,7 @@ function FaultEntry({ fault, deciding, viewingNo, zone }: { fault: FaultShown } 
       </div>
       {!own && <p className="mt-1 max-w-prose">{means}</p>}
       <DecisionNotes decisions={decisions} zone={zone} />
-      {(why.length > 0 || rechecks.length > 0) && (
+      <div className={shutIsNotPrinted}>
         <Disclosure summary={<span className="font-semibold">Why</span>}>
           <Why why={why} viewingNo={viewingNo} zone={zone} />
           {rechecks.length > 0 && (
@@ -41,9 +41,9 @@ function FaultEntry({ fault, deciding, viewingNo, zone }: { fault: FaultShown } 
               <strong>Proved cured by:</strong> {rechecks.join(', ')}.
             </p>
           )}
+          <FaultForms fault={{ key, title, call, own, alternatives, oneOf }} deciding={deciding} />
         </Disclosure>
-      )}
-      <FaultForms fault={{ key, title, call, own, alternatives, oneOf }} deciding={deciding} />
+      </div>
     </article>
   )
 }

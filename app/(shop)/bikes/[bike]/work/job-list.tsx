@@ -8,7 +8,7 @@ import { Caution } from '../../../../_ui/notes'
 import type { Deciding } from './decide-form'
 import { DecisionNotes } from './decision-notes'
 import { JobForms } from './job-forms'
-import { estimateWords, rangeOf } from './work-words'
+import { estimateWords, rangeOf, shutIsNotPrinted } from './work-words'
 
 type Around = { deciding: Deciding; zone: string }
 
@@ -41,28 +41,33 @@ function JobEntry({ job, deciding, zone }: { job: WorkJob } & Around) {
           {faults.length > 0 && <p className="mt-1 text-soft">For: {faultsOf(job)}</p>}
         </div>
         {adds && (
-          <dl className="flex gap-6 text-right">
-            <Fact label="adds" value={formatHours(adds.hoursMean)} strong />
-            <Fact label="and" value={estimateWords(adds.costMean, currency)} strong />
+          <dl className="sm:text-right">
+            <Fact
+              label="adds on average"
+              value={`${formatHours(adds.hoursMean)}, ${estimateWords(adds.costMean, currency)}`}
+              strong
+            />
           </dl>
         )}
       </div>
       <DecisionNotes decisions={decisions} zone={zone} />
-      <Disclosure summary={<span className="font-semibold">Hours and parts</span>}>
-        <WhatItTakes job={job} currency={currency} />
-      </Disclosure>
-      <JobForms
-        job={{
-          key,
-          title,
-          hours: job.hours,
-          parts: job.parts,
-          outsideWork: job.outsideWork,
-          own,
-          usual: job.usual,
-        }}
-        deciding={deciding}
-      />
+      <div className={shutIsNotPrinted}>
+        <Disclosure summary={<span className="font-semibold">Hours and parts</span>}>
+          <WhatItTakes job={job} currency={currency} />
+          <JobForms
+            job={{
+              key,
+              title,
+              hours: job.hours,
+              parts: job.parts,
+              outsideWork: job.outsideWork,
+              own,
+              usual: job.usual,
+            }}
+            deciding={deciding}
+          />
+        </Disclosure>
+      </div>
     </article>
   )
 }

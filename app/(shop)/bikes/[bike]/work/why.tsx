@@ -26,7 +26,7 @@ export function Why({ why, viewingNo, zone }: { why: readonly WhyShown[]; viewin
                 <strong>{valueWords(reading)}</strong>
                 {reading.position && ` · ${reading.position}`}
                 <span className="block text-soft">
-                  {[reading.who, formatInstant(reading.takenAt, zone), reading.instrument]
+                  {[reading.who, formatInstant(reading.takenAt, zone), reading.instrument, reading.note]
                     .filter(Boolean)
                     .join(' · ')}
                 </span>

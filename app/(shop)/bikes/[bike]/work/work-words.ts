@@ -33,3 +33,6 @@ export function gainWords(gainMinor: number, currency: string): string {
   const sign = gainMinor > 0 ? '+' : ''
   return `${sign}${formatEstimate(gainMinor, currency)} after tax`
 }
+
+/** Around a fold whose line says nothing of its own: on paper it is there only where it was opened. */
+export const shutIsNotPrinted = 'print:not-has-[details[open]]:hidden'
