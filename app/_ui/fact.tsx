@@ -5,13 +5,16 @@ export function Fact({
   label,
   value,
   strong = false,
+  wide = false,
 }: {
   label: ReactNode
   value: ReactNode
   strong?: boolean
+  /** Over all columns of a grid: for a sentence. */
+  wide?: boolean
 }) {
   return (
-    <div>
+    <div className={wide ? 'col-span-full' : undefined}>
       <dt className="text-sm text-soft">{label}</dt>
       <dd className={strong ? 'text-lg font-semibold' : ''}>{value}</dd>
     </div>

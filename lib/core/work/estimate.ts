@@ -75,13 +75,38 @@ export function workSpreads(input: EstimateInput): { cost: () => Spread; hours: 
   return spreadsOf(input, { work, moments: momentsOf(work, input.labourRate) })
 }
 
-function spreadsOf(input: EstimateInput, { work, moments }: { work: Work; moments: Moments }) {
+/**
+ * The distributions are the dear part, and one page asks for those of the same input several times: for its
+ * figures, its pictures and each price it tries. They are kept as long as that input, which nobody changes.
+ */
+const kept = new WeakMap<EstimateInput, Spreads>()
+
+type Spreads = { method: Estimate['method']; cost: () => Spread; hours: () => Spread }
+
+function spreadsOf(input: EstimateInput, known: { work: Work; moments: Moments }): Spreads {
+  const before = kept.get(input)
+  if (before) return before
+  const { method, cost, hours } = newSpreads(input, known)
+  const made = { method, cost: once(cost), hours: once(hours) }
+  kept.set(input, made)
+  return made
+}
+
+function newSpreads(input: EstimateInput, { work, moments }: { work: Work; moments: Moments }): Spreads {
   const outcomes = outcomesOf(work, mostStates)
   if (!outcomes) {
     const simulated = simulatedSpreads(work, { labourRate: input.labourRate, moments })
-    return { method: 'simulation' as const, cost: () => simulated.cost, hours: () => simulated.hours }
+    return { method: 'simulation', cost: () => simulated.cost, hours: () => simulated.hours }
   }
-  return { method: 'exact' as const, ...exactSpreads(input, { work, moments, outcomes }) }
+  return { method: 'exact', ...exactSpreads(input, { work, moments, outcomes }) }
+}
+
+function once<T>(work: () => T): () => T {
+  let made: { value: T } | null = null
+  return () => {
+    made ??= { value: work() }
+    return made.value
+  }
 }
 
 function exactSpreads(

@@ -244,9 +244,7 @@ function Facts({ bike }: { bike: BikeForBench }) {
               : `${formatNumber(distance, 0)} ${distanceUnit === 'mi' ? 'miles' : 'km'}`
           }
         />
-        <div className="col-span-full">
-          <Fact label="Kind" value={kindWords(kind)} />
-        </div>
+        <Fact label="Kind" value={kindWords(kind)} wide />
       </dl>
       <FrameNumber frame={bike.frame} />
     </Sheet>
