@@ -37,9 +37,12 @@ describe('a bike bought', () => {
     const second = (await takenIn(shop)).bike
     const third = (await takenIn(shop)).bike
     expect(done(await buy({ bike: third }))).toEqual({ stockNo: 1 })
+    const events = await shop.store.db.event.count()
     refused(await buy({ bike: second, day: '2026-11-26' }))
     refused(await buy({ bike: second, version: 7 }))
     refused(await buy({ bike: second, price: '' }))
+    refused(await buy({ bike: third, version: 2 }))
+    expect(await shop.store.db.event.count()).toBe(events)
     expect(done(await buy({ bike: second }))).toEqual({ stockNo: 2 })
     expect(done(await buy())).toEqual({ stockNo: 3 })
   })
@@ -56,9 +59,11 @@ describe('a bike bought', () => {
   })
 
   test('several at once get a number each', async () => {
-    const more = [bike, (await takenIn(shop)).bike, (await takenIn(shop)).bike]
-    const answers = await Promise.all(more.map((one) => buy({ bike: one })))
-    expect(answers.map((answer) => done(answer).stockNo).sort()).toEqual([1, 2, 3])
+    const bikes = [bike]
+    while (bikes.length < 8) bikes.push((await takenIn(shop)).bike)
+    const answers = await Promise.all(bikes.map((one) => buy({ bike: one })))
+    const drawn = answers.map((answer) => done(answer).stockNo).sort((a, b) => a - b)
+    expect(drawn).toEqual([1, 2, 3, 4, 5, 6, 7, 8])
   })
 
   test('cannot be bought on a day that is still to come in the shop’s zone', async () => {

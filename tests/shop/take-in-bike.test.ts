@@ -1,6 +1,7 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { checkChain } from '../../lib/data/events'
+import type { Db } from '../../lib/data/store'
 import { takeInBike } from '../../lib/shop/take-in-bike'
 import { chainDriven, done, type OpenShop, openTestShop, refused, viewing } from '../support/open-shop'
 
@@ -11,6 +12,17 @@ beforeEach(async () => {
 afterEach(() => shop.dispose())
 
 const bikes = () => shop.store.db.bike.findMany({ orderBy: { viewingNo: 'asc' } })
+
+/** How many rows each table of the database holds. */
+async function rowCounts(db: Db): Promise<Record<string, number>> {
+  const tables = await db.$queryRaw<{ name: string }[]>`
+    select name from sqlite_master where type = 'table' and name not like 'sqlite_%'`
+  const counts = tables.map(async ({ name }) => {
+    const [row] = await db.$queryRawUnsafe<{ n: bigint }[]>(`select count(*) as n from "${name}"`)
+    return [name.toLowerCase(), Number(row!.n)] as const
+  })
+  return Object.fromEntries(await Promise.all(counts))
+}
 
 /** The messages of a form that was refused, by field. */
 async function messagesFor(over: Record<string, unknown>) {
@@ -75,9 +87,10 @@ describe('a viewing taken in', () => {
   })
 
   test('draws viewing numbers one after the other, also where several come at once', async () => {
-    const sent = [viewing(), viewing(), viewing(), viewing()]
+    const sent = Array.from({ length: 10 }, () => viewing())
     const answers = await Promise.all(sent.map((one) => takeInBike(one, shop.dealer)))
-    expect(answers.map((answer) => done(answer).viewingNo).sort()).toEqual([1, 2, 3, 4])
+    const drawn = answers.map((answer) => done(answer).viewingNo).sort((a, b) => a - b)
+    expect(drawn).toEqual([1, 2, 3, 4, 5, 6, 7, 8, 9, 10])
   })
 
   test('a form that is refused takes no number', async () => {
@@ -105,6 +118,17 @@ describe('a viewing taken in', () => {
     expect(await checkChain(shop.store.db)).toMatchObject({ ok: true })
   })
 
+  test('touches nothing but the bike and the event', async () => {
+    const counted = async () => {
+      const { bike, event, ...others } = await rowCounts(shop.store.db)
+      return { bike, event, others }
+    }
+    const before = await counted()
+    done(await takeInBike(viewing(), shop.dealer))
+    const { bike, event, others } = before
+    expect(await counted()).toEqual({ bike: bike! + 1, event: event! + 1, others })
+  })
+
   test('is for dealers and managers', async () => {
     expect(refused(await takeInBike(viewing(), shop.technician)).kind).toBe('not-allowed')
     expect(refused(await takeInBike(viewing(), shop.nobody)).kind).toBe('not-signed-in')
@@ -117,6 +141,7 @@ describe('a form for a viewing says at the field', () => {
   test.each([
     ['no make', { make: '  ' }, { make: 'Give the make.' }],
     ['no model', { model: '' }, { model: 'Give the model.' }],
+    ['no kind', { kind: undefined }, { kind: /kind|drive|expected/i }],
     ['a kind left open', { kind: { ...chainDriven, cooling: '' } }, { 'kind.cooling': /cooled/ }],
     ['a year in two digits', { year: '97' }, { year: /four digits/ }],
     ['a year in words', { year: 'old' }, { year: /four digits/ }],
