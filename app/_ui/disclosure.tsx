@@ -15,14 +15,14 @@ export function Disclosure({
   onToggle?: () => void
 }) {
   return (
-    <details ref={ref} open={open} onToggle={onToggle} className="group/disclosure">
+    <details ref={ref} open={open} onToggle={onToggle}>
       <summary className="tap flex w-full list-none gap-3 [&::-webkit-details-marker]:hidden">
         <svg
           aria-hidden="true"
           viewBox="0 0 12 12"
           width="12"
           height="12"
-          className="shrink-0 text-accent group-open/disclosure:rotate-90"
+          className="shrink-0 text-accent [details[open]>summary>&]:rotate-90"
         >
           <path d="M3 1l6 5-6 5" fill="none" stroke="currentColor" strokeWidth="2.2" />
         </svg>

@@ -299,9 +299,9 @@ function faultShown(
     decisions: mine,
     alternatives: alternativesOf(state, { told, kind }),
     oneOf: (known?.causes?.length ?? 0) > 0,
-    rechecks: state.rechecks.flatMap(
-      (check) => told.catalogue.checks.find((one) => one.key === check)?.title ?? [],
-    ),
+    rechecks: told.catalogue.checks
+      .filter((check) => state.rechecks.includes(check.key) && fitsKind(kind, check.appliesTo))
+      .map((check) => check.title),
   }
 }
 

@@ -8,10 +8,10 @@ import { LateDisclosure } from '../../../../_ui/late-disclosure'
 import { DecideForm, type Deciding } from './decide-form'
 
 const callChoices: Record<Call, string> = {
-  stop: 'Stop: unsafe until it is dealt with',
-  must: 'Must: put right before it is sold',
-  pays: 'Pays: put right where it earns more than it costs',
-  leave: 'Leave: stays, and the buyer is told',
+  stop: 'Stop: unsafe',
+  must: 'Must: before it is sold',
+  pays: 'Pays: if it earns more',
+  leave: 'Leave: the buyer is told',
 }
 
 export const callsToChoose: readonly Choice[] = calls.map((value) => ({ value, label: callChoices[value] }))

@@ -38,7 +38,7 @@ function FaultEntry({ fault, deciding, viewingNo, zone }: { fault: FaultShown } 
           <Why why={why} viewingNo={viewingNo} zone={zone} />
           {rechecks.length > 0 && (
             <p className="mt-3">
-              <strong>Proved cured by:</strong> {rechecks.join(', ')}.
+              <strong>Proved cured by:</strong> {rechecks.join('; ')}.
             </p>
           )}
           <FaultForms fault={{ key, title, call, own, alternatives, oneOf }} deciding={deciding} />

@@ -127,7 +127,7 @@ function Jobs({ work, deciding, mayChangeJobs }: { work: Work; deciding: Decidin
             {resting} of {countOf(jobs.length, 'job')} rest on{' '}
             <Word name="starting value">starting values</Word> for hours and prices.{' '}
             {mayChangeJobs && (
-              <Link href="/settings/jobs" className="tap">
+              <Link href="/settings/jobs" className="tap no-print">
                 Set the shop’s own
               </Link>
             )}

@@ -19,7 +19,7 @@ export function Why({ why, viewingNo, zone }: { why: readonly WhyShown[]; viewin
             </Link>
             <VerdictMark verdict={verdict} />
           </p>
-          <p>{says}</p>
+          {!isSaidByReading(says, readings) && <p>{says}</p>}
           <ul className="flex flex-col">
             {readings.map((reading) => (
               <li key={reading.id}>
@@ -52,6 +52,11 @@ export function Why({ why, viewingNo, zone }: { why: readonly WhyShown[]; viewin
       ))}
     </ul>
   )
+}
+
+/** An answer's own words are the whole verdict on it: said once is enough. */
+function isSaidByReading(says: string, readings: readonly ReadingShown[]): boolean {
+  return readings.some(({ value }) => says === `${value}.`)
 }
 
 function valueWords({ value, unit }: ReadingShown): string {
