@@ -1,14 +1,16 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { setBikeLimit } from '../../lib/shop/bike-limit'
+import { changeJob } from '../../lib/shop/change-job'
 import { decide } from '../../lib/shop/decide'
 import { forgetDerived, readBoardRows } from '../../lib/shop/derived'
 import { changeFigures } from '../../lib/shop/figures'
+import { setLimit, withdrawLimit } from '../../lib/shop/limits'
 import { makeOffer } from '../../lib/shop/make-offer'
 import { recordReading } from '../../lib/shop/record-reading'
 import { buyBike } from '../../lib/shop/stages'
 import { done, type OpenShop, openTestShop, testNow } from '../support/open-shop'
-import { answer, look, takenIn } from '../support/readings'
+import { answer, look, measured, takenIn } from '../support/readings'
 
 let shop: OpenShop
 let bike: string
@@ -113,6 +115,72 @@ describe('the rows of the board', () => {
       stockNo: 1,
       price: { amountMinor: 111100, basis: 'paid' },
     })
+  })
+
+  const forTheShop = () => ({
+    ...{ id: uuidv7(), check: 'disc-rear', scope: 'shop', source: 'maker', unit: 'mm', min: '4', max: '' },
+    ...{ make: '', model: '', yearFrom: '', yearTo: '', asNew: '', saleMin: '', saleMax: '', note: '' },
+  })
+  const shared: [string, () => Promise<unknown>][] = [
+    ['a limit for the whole shop', async () => done(await setLimit(forTheShop(), shop.manager))],
+    [
+      'the shop’s own figures for a job',
+      async () =>
+        done(
+          await changeJob(
+            {
+              key: 'tank-reseal',
+              version: '0',
+              hours: { low: '', likely: '9', high: '' },
+              outsideWork: { low: '0', likely: '0', high: '0' },
+              parts: {},
+            },
+            shop.manager,
+          ),
+        ),
+    ],
+  ]
+  test.each(shared)('of all bikes are worked out anew after %s', async (_what, change) => {
+    await rows()
+    const before = await kept()
+    await change()
+    await rows()
+    const after = await kept()
+    for (const id of [bike, other]) expect(after[id]).not.toBe(before[id])
+  })
+
+  test('of all bikes are worked out anew when a limit is withdrawn: what it found is no longer found', async () => {
+    const before = await rowOf()
+    const thin = measured(bike, '3', { check: 'disc-rear', position: 'a', instrument: 'micrometer' })
+    done(await recordReading(thin, shop.technician))
+    done(await setLimit(forTheShop(), shop.manager))
+    expect((await rowOf()).stops).toBe(before.stops + 1)
+    const [row] = await shop.store.db.limit.findMany()
+    done(await withdrawLimit({ limit: row!.id, version: 1 }, shop.manager))
+    expect((await rowOf()).stops).toBe(before.stops)
+  })
+
+  test('come from what is kept on the same day, and say when they were worked out', async () => {
+    await rows()
+    await rows(new Date('2026-11-25T18:00:00Z'))
+    const all = await shop.store.db.derived.findMany()
+    expect(all.map(({ at }) => at.toISOString())).toEqual([testNow.toISOString(), testNow.toISOString()])
+    await answer(shop.technician, { bike, answers: [['tank-inside', 'flakes']] })
+    await rows(new Date('2026-11-25T18:00:00Z'))
+    const after = await shop.store.db.derived.findMany()
+    const workedOut = new Map(after.map((one) => [one.bikeId, one.at.toISOString()]))
+    expect(workedOut.get(bike)).toBe('2026-11-25T18:00:00.000Z')
+    expect(workedOut.get(other)).toBe(testNow.toISOString())
+  })
+
+  test('a tyre grows too old by itself: on that day its bike has more to put right', async () => {
+    // Week 46 of 2018 began on 18 November; its age is told in tenths of a year, so it is over the shop's line of
+    // eight on the day on which 8.05 years, or 2,941 days, are full: 7 December 2026.
+    const tyre = { ...look(bike, ['tyre-date-rear', '4618']), kind: 'code' }
+    done(await recordReading(tyre, shop.technician))
+    const on = async (day: string) => (await rowOf(bike, new Date(`${day}T12:00:00Z`))).musts
+    const before = await on('2026-12-06')
+    expect(await on('2026-12-07')).toBe(before + 1)
   })
 
   test('are all worked out anew after the shop’s figures changed', async () => {
