@@ -129,7 +129,7 @@ function frameOf(number: string, { year, today }: { year: number | null; today: 
   const state =
     checkDigit === null ? 'none' : checkDigit.match ? 'right' : checkDigit.required ? 'wrong' : 'note'
   return {
-    number: read.normalised,
+    number,
     checkDigit: state,
     modelYears: read.modelYears,
     claimedYearFits: read.claimedYearFits,
