@@ -19,6 +19,7 @@ export default defineConfig({
     locale: 'en-GB',
     timezoneId: 'Europe/London',
     trace: 'retain-on-failure',
+    actionTimeout: 15_000,
     launchOptions: { args: browserSwitches, ...(executablePath ? { executablePath } : {}) },
   },
   projects: [

@@ -68,18 +68,19 @@ export type BikeWithFacts = Prisma.BikeGetPayload<{ include: typeof bikeWithFact
 export type LimitRow = Prisma.LimitGetPayload<object>
 type ReadingRow = Prisma.ReadingGetPayload<object>
 
-/** The bike by the number on its page's address, for ever the viewing number; refused where it is not there. */
-export async function readBike(db: Db, viewingNo: string | number): Promise<BikeWithFacts> {
-  const number = Number(viewingNo)
-  const bike =
-    Number.isInteger(number) && number > 0 && number < 2 ** 31
-      ? await db.bike.findUnique({ where: { viewingNo: number }, include: bikeWithFacts })
-      : null
-  return bike ?? refuse('not-found', 'There is no bike with that number.')
+/** The number on the address of a bike's page, for ever the viewing number; null where no bike can have it. */
+export function viewingNumber(typed: string | number): number | null {
+  const number = Number(typed)
+  return Number.isInteger(number) && number > 0 && number < 2 ** 31 ? number : null
 }
 
-export function bikeLimits(db: Db, bikeId: string): Promise<LimitRow[]> {
-  return db.limit.findMany({ where: { bikeId, scope: 'bike', withdrawnAt: null } })
+export const noSuchBike = () => refuse('not-found', 'There is no bike with that number.')
+
+/** The bike by the number on its page's address; refused where it is not there. */
+export async function readBike(db: Db, viewingNo: string | number): Promise<BikeWithFacts> {
+  const number = viewingNumber(viewingNo)
+  const bike = number && (await db.bike.findUnique({ where: { viewingNo: number }, include: bikeWithFacts }))
+  return bike || noSuchBike()
 }
 
 /** The input of the core's calculation for one bike. */

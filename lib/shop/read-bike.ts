@@ -2,12 +2,12 @@ import type { BoardRow } from '../core/board/row'
 import type { BikeKind } from '../core/checks/bike-kind'
 import { type Round, rounds } from '../core/checks/catalogue'
 import { vin } from '../core/codes/vin'
-import { bikeKindInput } from './bike-fields'
+import type { Prisma } from '../data/generated/client'
 import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
 import { readBoardRows } from './derived'
-import { readBike, readShopAndLimits } from './facts'
-import { judgeBike } from './judge-bike'
+import { noSuchBike, readBike, readShopAndLimits, type ShopFacts, viewingNumber } from './facts'
+import { bikeToJudge, type JudgedBike, judgeBike } from './judge-bike'
 import { type Progress, progressOf } from './round-progress'
 
 export type PhotoShown = { id: string; caption: string; check: string | null; takenAt: string }
@@ -50,13 +50,38 @@ export type BikeForMoney = BikeForBench & {
   currency: string
 }
 
-export async function readBikeForBench(context: Context, viewingNo: string): Promise<BikeForBench> {
-  return (await readBoth(context, viewingNo)).bench
+const photosShown = {
+  select: { id: true, caption: true, check: true, takenAt: true },
+  orderBy: { receivedAt: 'asc' },
+} as const satisfies Prisma.Bike$photosArgs
+
+/** Column by column, so that no money is even read. */
+const bikeAtBench = {
+  ...bikeToJudge,
+  distance: true,
+  distanceUnit: true,
+  frameNumber: true,
+  photos: photosShown,
+} satisfies Prisma.BikeSelect
+
+type BikeAtBench = Prisma.BikeGetPayload<{ select: typeof bikeAtBench }>
+
+export async function readBikeForBench({ store, now }: Context, viewingNo: string): Promise<BikeForBench> {
+  const { db } = store
+  const number = viewingNumber(viewingNo)
+  const bike = number && (await db.bike.findUnique({ where: { viewingNo: number }, select: bikeAtBench }))
+  if (!bike) return noSuchBike()
+  const { shop, ownLimits } = await readShopAndLimits(db, { bikeId: bike.id, now })
+  return benchOf(bike, { shop, judged: judgeBike(bike, { shop, ownLimits, now }) })
 }
 
-export async function readBikeForMoney(context: Context, viewingNo: string): Promise<BikeForMoney> {
-  const { bench, bike, shop } = await readBoth(context, viewingNo)
-  const { rows } = await readBoardRows(context.store, context.now, { id: bike.id })
+export async function readBikeForMoney({ store, now }: Context, viewingNo: string): Promise<BikeForMoney> {
+  const bike = await readBike(store.db, viewingNo)
+  const { shop, ownLimits } = await readShopAndLimits(store.db, { bikeId: bike.id, now })
+  const photos = await store.db.photo.findMany({ where: { bikeId: bike.id }, ...photosShown })
+  const judged = judgeBike(bike, { shop, ownLimits, now })
+  const bench = benchOf({ ...bike, photos }, { shop, judged })
+  const { rows } = await readBoardRows(store, now, { id: bike.id })
   const [row] = rows
   if (!row) throw new Error(`no row was worked out for viewing ${viewingNo}`)
   const { saleLowMinor: low, saleLikelyMinor: likely, saleHighMinor: high } = bike
@@ -80,23 +105,16 @@ export async function readBikeForMoney(context: Context, viewingNo: string): Pro
   }
 }
 
-async function readBoth({ store, now }: Context, viewingNo: string) {
-  const bike = await readBike(store.db, viewingNo)
-  const { shop, ownLimits } = await readShopAndLimits(store.db, { bikeId: bike.id, now })
-  const photos = await store.db.photo.findMany({
-    where: { bikeId: bike.id },
-    orderBy: { receivedAt: 'asc' },
-  })
-  const judged = judgeBike(bike, { shop, ownLimits, now })
+function benchOf(bike: BikeAtBench, { shop, judged }: { shop: ShopFacts; judged: JudgedBike }): BikeForBench {
   const severity = ['stop', 'must', 'pays', 'leave'] as const
-  const bench: BikeForBench = {
+  return {
     ...headOf(bike),
-    kind: bikeKindInput.parse(JSON.parse(bike.kind)),
+    kind: judged.kind,
     distance: bike.distance,
     distanceUnit: bike.distanceUnit,
     frame:
       bike.frameNumber === null ? null : frameOf(bike.frameNumber, { year: bike.year, today: shop.today }),
-    photos: photos.map(({ id, caption, check, takenAt }) => ({
+    photos: bike.photos.map(({ id, caption, check, takenAt }) => ({
       id,
       caption,
       check,
@@ -120,7 +138,6 @@ async function readBoth({ store, now }: Context, viewingNo: string) {
     zone: shop.zone,
     today: shop.today,
   }
-  return { bench, bike, shop }
 }
 
 function frameOf(number: string, { year, today }: { year: number | null; today: string }): FrameShown {

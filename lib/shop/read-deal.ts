@@ -7,7 +7,7 @@ import { type MarginSteps, marginSteps } from '../core/deal/steps'
 import { seenOnly } from '../core/work/seen-only'
 import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
-import { bikeLimits, readBike, readShopFacts, toWorkOut } from './facts'
+import { readBike, readShopAndLimits, toWorkOut } from './facts'
 
 export type OutcomeShown = {
   priceMinor: number
@@ -46,8 +46,7 @@ export type DealShown = BikeHead & {
 /** One bike's deal, worked out afresh. */
 export async function readDeal({ store, now }: Context, viewingNo: string): Promise<DealShown> {
   const bike = await readBike(store.db, viewingNo)
-  const shop = await readShopFacts(store.db, now)
-  const ownLimits = await bikeLimits(store.db, bike.id)
+  const { shop, ownLimits } = await readShopAndLimits(store.db, { bikeId: bike.id, now })
   const result = workOut(toWorkOut(bike, { shop, ownLimits, now }))
   return {
     ...headOf(bike),

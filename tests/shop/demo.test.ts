@@ -4,7 +4,7 @@ import { judge } from '../../lib/core/checks/judge'
 import { checkChain } from '../../lib/data/events'
 import { makeDemo } from '../../lib/desk/demo/make-demo'
 import type { Context } from '../../lib/shop/deed'
-import { bikeLimits, readBike, readShopFacts, toWorkOut } from '../../lib/shop/facts'
+import { readBike, readShopAndLimits, toWorkOut } from '../../lib/shop/facts'
 import { boardAsked, readBoard } from '../../lib/shop/read-board'
 import { readDemoPeople } from '../../lib/shop/read-sign-in'
 import { recordReading } from '../../lib/shop/record-reading'
@@ -30,8 +30,7 @@ async function askedOf(name: string): Promise<BikeToWorkOut & { bike: string }> 
   const named = (await store.db.bike.findMany()).filter(({ make, model }) => `${make} ${model}` === name)
   expect(named, name).toHaveLength(1)
   const bike = await readBike(store.db, named[0]!.viewingNo)
-  const shop = await readShopFacts(store.db, testNow)
-  const ownLimits = await bikeLimits(store.db, bike.id)
+  const { shop, ownLimits } = await readShopAndLimits(store.db, { bikeId: bike.id, now: testNow })
   return { ...toWorkOut(bike, { shop, ownLimits, now: testNow }), bike: bike.id }
 }
 

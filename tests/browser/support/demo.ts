@@ -5,6 +5,10 @@ export type Demo = RunningShop & {
   /** Everybody of the demo, each signed in on a device of their own. */
   people: Record<'manager' | 'dealer' | 'technician', SignedIn>
   bikes(): Promise<DemoBike[]>
+  /** Another bike with nothing checked yet; answers its viewing number. */
+  takeIn(bike: { make: string; model: string; plate: string }): Promise<number>
+  /** What the server keeps of a bike, in the order it came. */
+  readings(bike: string): Promise<{ id: string; check: string; value: string; note: string | null }[]>
   /** Another device with that person signed in. */
   signIn(name: string): Promise<SignedIn>
 }
@@ -23,7 +27,9 @@ export async function startDemo(): Promise<Demo> {
       dealer: await signIn(names.dealer),
       technician: await signIn(names.technician),
     },
+    takeIn: (bike) => ask<number>({ want: 'take in', ...bike }),
     bikes: () => ask<DemoBike[]>({ want: 'bikes' }),
+    readings: (bike) => ask({ want: 'readings', bike }),
     signIn,
   }
 }

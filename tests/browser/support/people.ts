@@ -1,9 +1,11 @@
+import { uuidv7 } from 'uuidv7'
 import type { Store } from '../../../lib/data/store'
 import type { Context } from '../../../lib/shop/deed'
 import { enrolDemoDevice } from '../../../lib/shop/demo-device'
 import { readBoard } from '../../../lib/shop/read-board'
 import { readDemoPeople } from '../../../lib/shop/read-sign-in'
 import { signIn } from '../../../lib/shop/sign-in'
+import { takeInBike } from '../../../lib/shop/take-in-bike'
 import { deviceCookie, sessionCookie } from '../../../lib/web/cookies'
 
 /*
@@ -26,7 +28,11 @@ export type DemoBike = {
   storedCount: number
 }
 
-export type Asked = { want: 'sign in'; name: string } | { want: 'bikes' } | { want: 'readings'; bike: string }
+export type Asked =
+  | { want: 'sign in'; name: string }
+  | { want: 'bikes' }
+  | { want: 'readings'; bike: string }
+  | { want: 'take in'; make: string; model: string; plate: string }
 
 export default async function answer(store: Store, asked: Asked): Promise<unknown> {
   switch (asked.want) {
@@ -34,6 +40,8 @@ export default async function answer(store: Store, asked: Asked): Promise<unknow
       return signedIn(store, asked.name)
     case 'bikes':
       return bikes(store)
+    case 'take in':
+      return takeIn(store, asked)
     case 'readings':
       return store.db.reading.findMany({ where: { bikeId: asked.bike }, orderBy: { seq: 'asc' } })
   }
@@ -52,6 +60,52 @@ async function signedIn(store: Store, name: string): Promise<SignedIn> {
   const cookie = `${deviceCookie}=${deviceToken}; ${sessionCookie}=${token}`
   return { person: id, name, device: deviceToken, session: token, cookie }
 }
+
+/** A viewing as the dealer takes it in, with nothing checked yet; its viewing number. */
+async function takeIn(
+  store: Store,
+  { make, model, plate }: { make: string; model: string; plate: string },
+): Promise<number> {
+  const { id, name } = await store.db.person.findFirstOrThrow({
+    where: { roles: { some: { role: 'dealer' } } },
+  })
+  const who = { personId: id, name, roles: ['dealer'] as const, deviceId: null }
+  const taken = await takeInBike(
+    {
+      id: uuidv7(),
+      make,
+      model,
+      year: '1998',
+      registration: plate,
+      frameNumber: '',
+      kind: commonKind,
+      distance: '27300',
+      distanceUnit: 'mi',
+      sellerName: 'A seller',
+      sellerContact: '',
+      asking: '1250',
+      saleLow: '2000',
+      saleLikely: '2300',
+      saleHigh: '2500',
+      notes: '',
+    },
+    { store, now: new Date(), who, deviceId: null },
+  )
+  if (!taken.ok) throw new Error(JSON.stringify(taken.refusal))
+  return taken.answer.viewingNo
+}
+
+const commonKind = {
+  finalDrive: 'chain',
+  cooling: 'air',
+  fuelling: 'carburettors',
+  frontBrake: 'twin-disc',
+  rearBrake: 'disc',
+  abs: 'no',
+  wheels: 'cast',
+  strokes: 'four',
+  centreStand: 'yes',
+} as const
 
 async function bikes(store: Store): Promise<DemoBike[]> {
   const rows = await store.db.bike.findMany({

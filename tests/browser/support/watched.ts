@@ -17,7 +17,8 @@ export const test = base.extend<Watched>({
     async ({ context, provoked }, use) => {
       const complaints: string[] = []
       context.on('console', (message) => {
-        if (message.type() === 'error') complaints.push(`console: ${message.text()}`)
+        if (message.type() === 'error')
+          complaints.push(`console: ${message.text()} (${message.location().url})`)
       })
       context.on('weberror', (error) => complaints.push(`exception: ${error.error().message}`))
       context.on('requestfailed', (request) => {
