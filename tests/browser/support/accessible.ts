@@ -8,6 +8,8 @@ const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-prac
  * AAA as well, for screens that are read in bad light.
  */
 export async function expectAccessible(page: Page, { bench = false } = {}): Promise<void> {
+  // The title streams in behind the page: before it is there nobody has come to the page yet.
+  await expect(page).toHaveTitle(/\S/)
   const { violations } = await new AxeBuilder({ page })
     .options({
       runOnly: { type: 'tag', values: tags },
