@@ -1,0 +1,44 @@
+import { join } from 'node:path'
+import { comeIn } from './support/come-in'
+import { type Demo, startDemo } from './support/demo'
+import { root } from './support/server'
+import { expect, test } from './support/watched'
+
+// They would make every run change the checkout, so they are taken only when they are asked for.
+test.skip(process.env.STAND_LEDGER_PICTURES !== '1', 'The pictures are taken with STAND_LEDGER_PICTURES=1.')
+
+let demo: Demo
+
+test.beforeAll(async () => {
+  demo = await startDemo()
+})
+test.afterAll(() => demo?.close())
+
+const sizes = {
+  desktop: { width: 1280, height: 800 },
+  tablet: { width: 820, height: 1180 },
+  phone: { width: 390, height: 844 },
+} as const
+
+const pictures = [
+  { name: 'board-desktop', size: 'desktop', who: 'manager', path: '/board' },
+  { name: 'queue-desktop', size: 'desktop', who: 'manager', path: '/queue' },
+  { name: 'work-desktop', size: 'desktop', who: 'manager', path: '/bikes/5/work' },
+  {
+    name: 'checks-tablet',
+    size: 'tablet',
+    who: 'technician',
+    path: '/bikes/4/checks?check=disc-front-right',
+  },
+  { name: 'deal-phone', size: 'phone', who: 'dealer', path: '/bikes/5/deal' },
+] as const
+
+for (const { name, size, who, path } of pictures) {
+  test(`the picture ${name} is taken`, async ({ context, page }) => {
+    await comeIn(context, demo.people[who], demo.url)
+    await page.setViewportSize(sizes[size])
+    await page.goto(demo.url + path)
+    await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
+    await page.screenshot({ path: join(root, 'tests/browser/pictures', `${name}.png`) })
+  })
+}
