@@ -1,0 +1,215 @@
+import type { Page } from '@playwright/test'
+import type { Role } from '../../lib/shop/who-may'
+import { expectAccessible } from './support/accessible'
+import { openTo } from './support/addresses'
+import { awake } from './support/awake'
+import { comeIn } from './support/come-in'
+import { type Demo, startDemo } from './support/demo'
+import { smallTargets } from './support/targets'
+import { expect, test } from './support/watched'
+
+let demo: Demo
+
+test.beforeAll(async () => {
+  demo = await startDemo()
+})
+test.afterAll(() => demo?.close())
+
+/** The manager of the demo deals as well, so this is everything. */
+const people = [
+  { role: 'technician', roles: ['technician'], bench: true, least: 56 },
+  { role: 'dealer', roles: ['dealer'], bench: false, least: 44 },
+  { role: 'manager', roles: ['manager', 'dealer'], bench: false, least: 44 },
+] as const satisfies readonly { role: Role; roles: readonly Role[]; bench: boolean; least: number }[]
+
+/** A telephone held upright, and a desk at 400 % (WCAG 2.2, 1.4.10: 320 CSS pixels wide). */
+const narrow = [390, 320] as const
+
+for (const { role, roles, bench, least } of people) {
+  for (const address of openTo(roles).filter((one) => one !== '/')) {
+    test(`${address} is for everybody who may see it, whatever they see it with (${role})`, async ({
+      page,
+      context,
+    }) => {
+      await comeIn(context, demo.people[role], demo.url)
+      await page.goto(demo.url + address.replace('[bike]', '5'))
+      await expect(page.getByRole('heading', { level: 1 })).toHaveCount(1)
+      await expect(page).toHaveTitle(/^\S.* · Stand & Ledger$/)
+      await expectAccessible(page, { bench })
+      expect(await tooWide(page), 'too wide for a desk').toEqual([])
+      for (const width of narrow) {
+        await page.setViewportSize({ width, height: 640 })
+        expect(await tooWide(page), `too wide for ${width} pixels`).toEqual([])
+      }
+      await openEverything(page)
+      expect(await tooWide(page), 'too wide for 320 pixels once all is opened').toEqual([])
+      expect(await smallTargets(page, least), 'too small to hit').toEqual([])
+      await expectAccessible(page, { bench })
+    })
+  }
+}
+
+for (const address of ['/sign-in', '/back-in']) {
+  test(`${address} is for everybody, whatever they see it with`, async ({ page }) => {
+    await page.goto(demo.url + address)
+    await expect(page.getByRole('heading', { level: 1 })).toHaveCount(1)
+    await expectAccessible(page)
+    await page.setViewportSize({ width: 320, height: 640 })
+    expect(await tooWide(page)).toEqual([])
+  })
+}
+
+const byKeyboard = [
+  { role: 'technician', address: '/bikes' },
+  { role: 'technician', address: '/bikes/5/checks' },
+  { role: 'dealer', address: '/bikes/new' },
+  { role: 'dealer', address: '/bikes/5/deal' },
+  { role: 'manager', address: '/board' },
+  { role: 'manager', address: '/bikes/5/work' },
+  { role: 'manager', address: '/settings' },
+] as const
+
+for (const { role, address } of byKeyboard) {
+  test(`${address} can be used with a keyboard alone, and shows where one is (${role})`, async ({
+    page,
+    context,
+  }) => {
+    await comeIn(context, demo.people[role], demo.url)
+    await page.goto(demo.url + address)
+    await awake(page)
+    await page.keyboard.press('Tab')
+    await expect(page.getByRole('link', { name: 'Skip to the page' })).toBeFocused()
+    const { reached, unseen } = await tabThrough(page)
+    expect(unseen, 'focused and not shown to be').toEqual([])
+    expect(await notReached(page, reached), 'cannot be reached with Tab').toEqual([])
+  })
+}
+
+test('a line opens and a word explains itself by keyboard, and Escape closes it', async ({
+  page,
+  context,
+}) => {
+  await comeIn(context, demo.people.manager, demo.url)
+  await page.goto(`${demo.url}/queue`)
+  await awake(page)
+  const word = page.getByRole('button', { name: /^bench hour/ }).first()
+  await word.focus()
+  await page.keyboard.press('Enter')
+  const note = page.getByRole('note').filter({ hasText: /hour/ })
+  await expect(note).toBeVisible()
+  await expectAccessible(page)
+  await page.keyboard.press('Escape')
+  await expect(note).toBeHidden()
+  await expect(word).toBeFocused()
+})
+
+test('nothing moves for those who asked for stillness', async ({ page, context }) => {
+  await page.emulateMedia({ reducedMotion: 'reduce' })
+  await comeIn(context, demo.people.manager, demo.url)
+  for (const address of ['/board', '/bikes/5/work', '/bikes/5/checks']) {
+    await page.goto(demo.url + address)
+    const moving = await page.evaluate(
+      () =>
+        [...document.querySelectorAll('*')].filter((element) => {
+          const { animationDuration, transitionDuration } = getComputedStyle(element)
+          return [animationDuration, transitionDuration].some((time) => Number.parseFloat(time) > 0.001)
+        }).length,
+    )
+    expect(moving, address).toBe(0)
+  }
+})
+
+const onPaper = [
+  { role: 'technician', address: '/bikes/4/checks', says: /Check sheet: .*Ostrel 750/ },
+  { role: 'technician', address: '/bikes/4', says: /Ostrel 750/ },
+  { role: 'dealer', address: '/bikes/5', says: /Calder 600 four/ },
+  { role: 'dealer', address: '/bikes/5/work', says: /What is wrong/ },
+  { role: 'dealer', address: '/bikes/5/deal', says: /From sale price to margin/ },
+  { role: 'manager', address: '/board', says: /Ostrel 750/ },
+  { role: 'manager', address: '/queue', says: /Bench hours/ },
+] as const
+
+for (const { role, address, says } of onPaper) {
+  test(`${address} prints what it says and nothing to press (${role})`, async ({ page, context }) => {
+    await comeIn(context, demo.people[role], demo.url)
+    await page.goto(demo.url + address)
+    await awake(page)
+    await page.emulateMedia({ media: 'print' })
+    await expect(page.getByText(says).first()).toBeVisible()
+    for (const part of [page.getByRole('navigation'), page.getByRole('button'), page.getByRole('textbox')]) {
+      await expect(part).toHaveCount(0)
+    }
+    // A4 less its margins, at 96 pixels an inch.
+    await page.setViewportSize({ width: 680, height: 1000 })
+    expect(await tooWide(page)).toEqual([])
+    const pdf = await page.pdf({ format: 'A4' })
+    expect(pdf.subarray(0, 5).toString()).toBe('%PDF-')
+  })
+}
+
+/** What sticks out of the page to the right, where the page can be moved sideways at all. */
+function tooWide(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const { scrollWidth, clientWidth } = document.documentElement
+    if (scrollWidth <= clientWidth) return []
+    const out = [...document.querySelectorAll('body *')].filter(
+      (element) => element.getBoundingClientRect().right > clientWidth + 0.5,
+    )
+    return out.map(
+      (element) =>
+        `${element.tagName.toLowerCase()}.${element.className}: ${element.textContent?.slice(0, 40)}`,
+    )
+  })
+}
+
+async function openEverything(page: Page): Promise<void> {
+  await page.evaluate(() => {
+    for (const line of document.querySelectorAll('details')) line.open = true
+  })
+}
+
+/** Presses Tab until the focus leaves the page; says where it came by and where that could not be seen. */
+async function tabThrough(page: Page): Promise<{ reached: number[]; unseen: string[] }> {
+  const reached: number[] = []
+  const unseen: string[] = []
+  for (;;) {
+    const at = await page.evaluate(() => {
+      const focused = document.activeElement
+      if (!(focused instanceof HTMLElement) || focused === document.body) return null
+      const no = [...document.querySelectorAll('*')].indexOf(focused)
+      const label = focused.closest('label')
+      const shown = [focused, ...(label ? [label] : [])].some((element) => {
+        const { outlineStyle, outlineWidth } = getComputedStyle(element)
+        return outlineStyle !== 'none' && Number.parseFloat(outlineWidth) >= 2
+      })
+      const { top, bottom } = focused.getBoundingClientRect()
+      const inView = bottom > 0 && top < window.innerHeight
+      return { no, seen: shown && inView, what: focused.outerHTML.slice(0, 120) }
+    })
+    if (at === null || reached.includes(at.no)) return { reached, unseen }
+    reached.push(at.no)
+    if (!at.seen) unseen.push(at.what)
+    await page.keyboard.press('Tab')
+  }
+}
+
+/** Buttons, links, fields and lines to open that Tab did not come by. Of a group of radios one is enough. */
+function notReached(page: Page, reached: readonly number[]): Promise<string[]> {
+  return page.evaluate((numbers) => {
+    const all = [...document.querySelectorAll('*')]
+    const came = new Set(numbers.map((no) => all[no]))
+    const groups = new Set(
+      [...came].flatMap((element) =>
+        element instanceof HTMLInputElement && element.type === 'radio' ? [element.name] : [],
+      ),
+    )
+    const usable = document.querySelectorAll<HTMLElement>('button, a[href], input, select, textarea, summary')
+    return [...usable]
+      .filter((element) => element.checkVisibility({ visibilityProperty: true }) && !came.has(element))
+      .filter(
+        (element) =>
+          !(element instanceof HTMLInputElement && (element.type === 'hidden' || groups.has(element.name))),
+      )
+      .map((element) => element.outerHTML.slice(0, 120))
+  }, reached)
+}
