@@ -9,17 +9,21 @@ const chosen = <T extends readonly [string, ...string[]]>(values: T, missing: st
   z.enum(values, { error: missing })
 
 /** The kind of a bike as a form sends it and as it is stored: all of it is needed, since it decides the checks. */
-export const bikeKindInput = z.strictObject({
-  finalDrive: chosen(bikeKindValues.finalDrive, 'Say how the rear wheel is driven.'),
-  cooling: chosen(bikeKindValues.cooling, 'Say how the engine is cooled.'),
-  fuelling: chosen(bikeKindValues.fuelling, 'Say how it is fuelled.'),
-  frontBrake: chosen(bikeKindValues.frontBrake, 'Say what the front brake is.'),
-  rearBrake: chosen(bikeKindValues.rearBrake, 'Say what the rear brake is.'),
-  abs: chosen(bikeKindValues.abs, 'Say whether it has ABS.'),
-  wheels: chosen(bikeKindValues.wheels, 'Say what the wheels are.'),
-  strokes: chosen(bikeKindValues.strokes, 'Say whether it is a four-stroke or a two-stroke.'),
-  centreStand: chosen(bikeKindValues.centreStand, 'Say whether it has a centre stand.'),
-})
+export const bikeKindInput = z.strictObject(
+  {
+    finalDrive: chosen(bikeKindValues.finalDrive, 'Say how the rear wheel is driven.'),
+    cooling: chosen(bikeKindValues.cooling, 'Say how the engine is cooled.'),
+    fuelling: chosen(bikeKindValues.fuelling, 'Say how it is fuelled.'),
+    frontBrake: chosen(bikeKindValues.frontBrake, 'Say what the front brake is.'),
+    rearBrake: chosen(bikeKindValues.rearBrake, 'Say what the rear brake is.'),
+    abs: chosen(bikeKindValues.abs, 'Say whether it has ABS.'),
+    wheels: chosen(bikeKindValues.wheels, 'Say what the wheels are.'),
+    strokes: chosen(bikeKindValues.strokes, 'Say whether it is a four-stroke or a two-stroke.'),
+    centreStand: chosen(bikeKindValues.centreStand, 'Say whether it has a centre stand.'),
+  },
+  // A field it does not know keeps the message that names it.
+  { error: ({ code }) => (code === 'invalid_type' ? 'Say what kind of bike it is.' : undefined) },
+)
 
 const frameNumber = lineOrNull(40).superRefine((typed, context) => {
   if (typed === null) return
