@@ -1,4 +1,6 @@
 import { join } from 'node:path'
+import type { Page } from '@playwright/test'
+import { awake } from './support/awake'
 import { comeIn } from './support/come-in'
 import { type Demo, startDemo } from './support/demo'
 import { root } from './support/server'
@@ -39,6 +41,14 @@ for (const { name, size, who, path } of pictures) {
     await page.setViewportSize(sizes[size])
     await page.goto(demo.url + path)
     await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
+    if (name === 'checks-tablet') await showKeysBesideScale(page)
     await page.screenshot({ path: join(root, 'tests/browser/pictures', `${name}.png`) })
   })
+}
+
+/** The number pad of a check that is done already, with the limit drawn beside it. */
+async function showKeysBesideScale(page: Page): Promise<void> {
+  await awake(page)
+  await page.getByRole('button', { name: 'Measure again' }).click()
+  await page.getByRole('article').evaluate((check) => check.scrollIntoView({ block: 'start' }))
 }
