@@ -35,16 +35,16 @@ for (const { role, roles, bench, least } of people) {
       await page.goto(demo.url + address.replace('[bike]', '5'))
       await expect(page.getByRole('heading', { level: 1 })).toHaveCount(1)
       await expect(page).toHaveTitle(/^\S.* · Stand & Ledger$/)
-      await expectAccessible(page, { bench })
+      await awake(page)
       expect(await tooWide(page), 'too wide for a desk').toEqual([])
+      await openLines(page, { most: 10 })
+      await expectAccessible(page, { bench })
+      await openLines(page, { most: Number.MAX_SAFE_INTEGER })
       for (const width of narrow) {
         await page.setViewportSize({ width, height: 640 })
         expect(await tooWide(page), `too wide for ${width} pixels`).toEqual([])
       }
-      await openEverything(page)
-      expect(await tooWide(page), 'too wide for 320 pixels once all is opened').toEqual([])
       expect(await smallTargets(page, least), 'too small to hit').toEqual([])
-      await expectAccessible(page, { bench })
     })
   }
 }
@@ -136,7 +136,9 @@ for (const { role, address, says } of onPaper) {
     await awake(page)
     await page.emulateMedia({ media: 'print' })
     await expect(page.getByText(says).first()).toBeVisible()
-    for (const part of [page.getByRole('navigation'), page.getByRole('button'), page.getByRole('textbox')]) {
+    // A word that explains itself stays, as the word it is.
+    const buttons = page.getByRole('button').filter({ hasNotText: '(what is this?)' })
+    for (const part of [page.getByRole('navigation'), buttons, page.getByRole('textbox')]) {
       await expect(part).toHaveCount(0)
     }
     // A4 less its margins, at 96 pixels an inch.
@@ -162,10 +164,15 @@ function tooWide(page: Page): Promise<string[]> {
   })
 }
 
-async function openEverything(page: Page): Promise<void> {
-  await page.evaluate(() => {
-    for (const line of document.querySelectorAll('details')) line.open = true
-  })
+/** Opens lines that open, those that say something new first; what some of them hold is made only then. */
+async function openLines(page: Page, given: { most: number }): Promise<void> {
+  await page.evaluate(async ({ most }) => {
+    const lines = [...document.querySelectorAll('details')]
+    const said = (line: Element) => line.querySelector('summary')?.textContent
+    const first = lines.filter((line, no) => lines.findIndex((other) => said(other) === said(line)) === no)
+    for (const line of [...new Set([...first, ...lines])].slice(0, most)) line.open = true
+    for (let frame = 0; frame < 3; frame += 1) await new Promise(requestAnimationFrame)
+  }, given)
 }
 
 /** Presses Tab until the focus leaves the page; says where it came by and where that could not be seen. */
@@ -186,9 +193,11 @@ async function tabThrough(page: Page): Promise<{ reached: number[]; unseen: stri
       const inView = bottom > 0 && top < window.innerHeight
       return { no, seen: shown && inView, what: focused.outerHTML.slice(0, 120) }
     })
-    if (at === null || reached.includes(at.no)) return { reached, unseen }
-    reached.push(at.no)
-    if (!at.seen) unseen.push(at.what)
+    // A date holds the focus for several keys, one for each of its parts.
+    const stays = at !== null && at.no === reached.at(-1)
+    if (at === null || (!stays && reached.includes(at.no))) return { reached, unseen }
+    if (!stays) reached.push(at.no)
+    if (!at.seen && !stays) unseen.push(at.what)
     await page.keyboard.press('Tab')
   }
 }

@@ -1,4 +1,4 @@
-import { test as base, expect } from '@playwright/test'
+import { type BrowserContext, test as base, expect } from '@playwright/test'
 
 type Watched = {
   /** What this test provokes on purpose and the browser will complain of. */
@@ -16,16 +16,7 @@ export const test = base.extend<Watched>({
   complaints: [
     async ({ context, provoked }, use) => {
       const complaints: string[] = []
-      context.on('console', (message) => {
-        if (message.type() === 'error')
-          complaints.push(`console: ${message.text()} (${message.location().url})`)
-      })
-      context.on('weberror', (error) => complaints.push(`exception: ${error.error().message}`))
-      context.on('requestfailed', (request) => {
-        const why = request.failure()?.errorText ?? ''
-        // A page that is left drops what it was still fetching ahead.
-        if (why !== 'net::ERR_ABORTED') complaints.push(`request: ${request.url()} ${why}`)
-      })
+      watch(context, complaints)
       await use(complaints)
       const unforeseen = complaints.filter((line) => !provoked.some((pattern) => pattern.test(line)))
       expect(unforeseen, 'complaints of the browser').toEqual([])
@@ -33,5 +24,18 @@ export const test = base.extend<Watched>({
     { auto: true },
   ],
 })
+
+/** Watches another browser too, as that of a second person. */
+export function watch(context: BrowserContext, complaints: string[]): void {
+  context.on('console', (message) => {
+    if (message.type() === 'error') complaints.push(`console: ${message.text()} (${message.location().url})`)
+  })
+  context.on('weberror', (error) => complaints.push(`exception: ${error.error().message}`))
+  context.on('requestfailed', (request) => {
+    const why = request.failure()?.errorText ?? ''
+    // A page that is left drops what it was still fetching ahead.
+    if (why !== 'net::ERR_ABORTED') complaints.push(`request: ${request.url()} ${why}`)
+  })
+}
 
 export { expect }

@@ -161,13 +161,15 @@ function Reckoned({
         )}
       </Sheet>
       {beforeBuying.includes(bike.stage) && (
-        <Sheet
-          title="Offer"
-          id="offer"
-          sub="Written down with all it rests on, so that it can be worked out again."
-        >
-          <OfferForm bike={bike} currency={currency} today={bike.today} />
-        </Sheet>
+        <div className="no-print">
+          <Sheet
+            title="Offer"
+            id="offer"
+            sub="Written down with all it rests on, so that it can be worked out again."
+          >
+            <OfferForm bike={bike} currency={currency} today={bike.today} />
+          </Sheet>
+        </div>
       )}
       {bike.resting.length > 0 && (
         <Notice title="Rests on starting values">
