@@ -109,6 +109,12 @@ function answer(request: IncomingMessage, response: ServerResponse, pages: Handl
     answerHealth(request, response)
     return
   }
+  // Browsers ask for it unbidden while a page is still coming; the icon itself is named in the page.
+  if (request.url === '/favicon.ico') {
+    response.writeHead(204, { 'cache-control': 'public, max-age=86400' })
+    response.end()
+    return
+  }
   // Next reads the nonce from here and puts it on its own scripts.
   request.headers['content-security-policy'] = headers['content-security-policy']
   pages(request, response).catch((error: unknown) => {

@@ -26,6 +26,10 @@ describe.skipIf(!built)('the server of a shop nobody has opened yet', () => {
     expect(await ask('/healthz', { method: 'POST' })).toMatchObject({ status: 405 })
   })
 
+  it('has nothing to say to a browser that asks for an icon unbidden, and no complaint either', async () => {
+    expect(await ask('/favicon.ico')).toMatchObject({ status: 204, body: '' })
+  })
+
   it('leads the first visit to a page', async () => {
     const answer = await fetch(`${shop.url}/`)
     expect(answer.status).toBe(200)
