@@ -9,6 +9,8 @@ const executablePath = systemBrowser()
  */
 export default defineConfig({
   testDir: 'tests/browser',
+  // They would make every run change the checkout, so they are taken only when they are asked for.
+  testIgnore: process.env.STAND_LEDGER_PICTURES === '1' ? [] : '**/pictures.*.spec.ts',
   outputDir: 'tests/browser/results',
   workers: 1,
   retries: 0,
