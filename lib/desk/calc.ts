@@ -32,6 +32,14 @@ const calculations: Record<string, Calculation> = {
       return checked(tyreDateInput, (input) => tyreDate({ ...input, asOf: input.asOf ?? today }))
     },
   },
+  'tyre-size': {
+    about: 'the size on a side wall: width, side wall, rim, load and speed',
+    load: async () => {
+      const { tyreSizeInput } = await import('../core/codes/tyre-size.input')
+      const { tyreSize } = await import('../core/codes/tyre-size')
+      return checked(tyreSizeInput, tyreSize)
+    },
+  },
   vin: {
     about: 'a frame number: check digit and model year',
     load: async (today) => {
@@ -46,6 +54,14 @@ const calculations: Record<string, Calculation> = {
       const { batteryInput } = await import('../core/measure/battery.input')
       const { battery } = await import('../core/measure/battery')
       return checked(batteryInput, battery)
+    },
+  },
+  'specific-gravity': {
+    about: 'the acid of a lead-acid battery, cell by cell: charge and evenness',
+    load: async () => {
+      const { specificGravityInput } = await import('../core/measure/specific-gravity.input')
+      const { specificGravity } = await import('../core/measure/specific-gravity')
+      return checked(specificGravityInput, specificGravity)
     },
   },
   estimate: {

@@ -40,12 +40,24 @@ const reading = {
 }
 const sale = { scheme: 'margin', rate: 0.2, purchase: 150000, sale: 220000, repairs: 30000 }
 
-const names = ['verdict', 'tyre-date', 'vin', 'battery', 'estimate', 'tax', 'deal']
+const names = [
+  'verdict',
+  'tyre-date',
+  'tyre-size',
+  'vin',
+  'battery',
+  'specific-gravity',
+  'estimate',
+  'tax',
+  'deal',
+]
 
 describe('one document', () => {
   test.each<[string, object, object]>([
     ['verdict', reading, { value: 4.46, verdict: 'outside', worstIndex: 1 }],
     ['tyre-date', { code: '0301', asOf: '2026-11-25' }, { from: '2001-01-21', ageYears: 25.8 }],
+    ['tyre-size', { marking: '190/50 ZR17 M/C (73W)' }, { widthMm: 190, sideWallMm: 95, load: { kg: 365 } }],
+    ['specific-gravity', { readings: [1.265, 1.26], temperatureC: 26 }, { lowestIndex: 1, evenness: 'even' }],
     [
       'vin',
       { vin: '1FACP45EXLF192944', claimedYear: 1990, asOf: '2026-11-25' },

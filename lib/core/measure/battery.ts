@@ -1,4 +1,5 @@
 import type { BatteryInput } from './battery.input'
+import { interpolate, type Point, withinWhole } from './battery-table'
 
 export interface Battery {
   /** Shares of a full charge, 0 to 1. */
@@ -21,12 +22,10 @@ export function battery({ restVolts, restHours, temperatureC, chemistry }: Batte
   }
 }
 
-type Point = readonly [volts: number, charge: number]
-
 interface Table {
   /** Where its values are from. */
   source: string
-  /** Rising in both. */
+  /** Volts at rest and charge, rising in both. */
   points: readonly Point[]
   /** How far apart tables put the same voltage, to either side. */
   spread: number
@@ -88,21 +87,6 @@ export const tables: Record<BatteryInput['chemistry'], Table> = {
     ],
     spread: 0.2,
   },
-}
-
-/** Straight between two points of the table, level beyond its ends. */
-function interpolate(points: readonly Point[], volts: number): number {
-  const above = points.findIndex(([at]) => volts <= at)
-  if (above === 0) return points[0]![1]
-  if (above < 0) return points.at(-1)![1]
-  const [v0, c0] = points[above - 1]!
-  const [v1, c1] = points[above]!
-  return c0 + ((volts - v0) / (v1 - v0)) * (c1 - c0)
-}
-
-/** Within 0 and 1; sums such as 0.75 + 0.1 are freed of the dust of binary fractions. */
-function withinWhole(charge: number): number {
-  return Math.min(1, Math.max(0, Number(charge.toFixed(12))))
 }
 
 function notesOn({
