@@ -33,9 +33,9 @@ describe('for all markings', () => {
         const first = tyreSize({ marking })
         const again = tyreSize({ marking: first.marking })
         expect(again.marking).toBe(first.marking)
-        expect({ ...again, words: [...again.words].sort() }).toEqual({
+        expect({ ...again, alsoMarked: [...again.alsoMarked].sort() }).toEqual({
           ...first,
-          words: [...first.words].sort(),
+          alsoMarked: [...first.alsoMarked].sort(),
         })
       }),
     )

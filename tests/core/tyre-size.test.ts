@@ -26,7 +26,9 @@ it('answers a marking with sizes, load and speed', () => {
     overallMm: 457.2 + 176,
     load: { index: 58, kg: 236 },
     speed: { symbol: 'H', kmh: 210, mph: 210 / 1.609344, bound: 'up-to' },
-    words: ['M/C'],
+    alsoMarked: ['M/C'],
+    words:
+      '110 mm wide, side wall 88 mm (80 %), diagonal plies, for a rim of 18 in, carries 236 kg, made for up to 210 km/h (130 mph)',
     notes: [],
   } satisfies TyreSize)
 })
@@ -35,7 +37,7 @@ describe('a marking', () => {
   test.each<[string, Partial<TyreSize>]>([
     ['190/50 ZR17 M/C (73W)', { construction: 'radial', sideWallMm: 95, load: { index: 73, kg: 365 } }],
     ['120/70 ZR 17 (58W)', { marking: '120/70 ZR17 (58W)', rimIn: 17, widthMm: 120, sideWallMm: 84 }],
-    ['130/90B16 67H TL', { marking: '130/90 B16 67H TL', construction: 'bias-belted', words: ['TL'] }],
+    ['130/90B16 67H TL', { marking: '130/90 B16 67H TL', construction: 'bias-belted', alsoMarked: ['TL'] }],
     ['3.50-18 56P', { system: 'inch', widthMm: 88.9, aspectPercent: 100, aspectFrom: 'assumed' }],
     ['4.00 H 18', { marking: '4.00 H18', construction: 'diagonal', load: null, widthMm: 101.6 }],
     ['5,00S-16', { marking: '5.00 S16', widthMm: 127, rimIn: 16 }],
@@ -44,14 +46,24 @@ describe('a marking', () => {
     ['140/90 HB-16', { construction: 'bias-belted', marking: '140/90 HB16' }],
     ['MT90B16', { system: 'alphanumeric', widthMm: 130, aspectPercent: 90, construction: 'bias-belted' }],
     ['MH90-21 54H', { widthMm: 80, marking: 'MH90-21 54H', construction: 'diagonal' }],
-    ['90/90\u201321 m/c 54h tubeless', { marking: '90/90-21 M/C 54H TL', words: ['M/C', 'TL'] }],
-    ['150/70 R 17 M/C REAR 69H', { words: ['M/C', 'REAR'], construction: 'radial' }],
-    ['2.75-17 REINF 47P 6PR TT', { words: ['REINF', '6PR', 'TT'], load: { index: 47, kg: 175 } }],
+    ['90/90\u201321 m/c 54h tubeless', { marking: '90/90-21 M/C 54H TL', alsoMarked: ['M/C', 'TL'] }],
+    ['150/70 R 17 M/C REAR 69H', { alsoMarked: ['M/C', 'REAR'], construction: 'radial' }],
+    ['2.75-17 REINF 47P 6PR TT', { alsoMarked: ['REINF', '6PR', 'TT'], load: { index: 47, kg: 175 } }],
     ['120/70ZR17M/C(58W)TL', { marking: '120/70 ZR17 M/C (58W) TL' }],
     ['130/90 D 16 67S', { marking: '130/90-16 67S', construction: 'diagonal' }],
   ])('%s', (marking, expected) => {
     expect(tyreSize({ marking })).toMatchObject(expected)
   })
+})
+
+test.each([
+  [
+    '190/50 ZR17 M/C (73W)',
+    '190 mm wide, side wall 95 mm (50 %), radial plies, for a rim of 17 in, carries 365 kg, made for more than 270 km/h (168 mph)',
+  ],
+  ['3.50-18', '88.9 mm wide, side wall about 88.9 mm (100 %), diagonal plies, for a rim of 18 in'],
+])('%s in words', (marking, words) => {
+  expect(tyreSize({ marking }).words).toBe(words)
 })
 
 describe('the speed', () => {

@@ -27,8 +27,10 @@ export type TyreSize = {
   load: { index: number; kg: number } | null
   /** Null where no speed symbol is marked; `over` where the tyre is made for more than `kmh`. */
   speed: { symbol: string; kmh: number; mph: number; bound: 'up-to' | 'over' } | null
-  /** The other words that were read, such as M/C and TL, in the order they stand. */
-  words: string[]
+  /** What else was read, such as M/C and TL, in the order it stands. */
+  alsoMarked: string[]
+  /** All of it as one phrase, without a full stop. */
+  words: string
   /** Plain sentences on what the marking leaves open. */
   notes: string[]
 }
@@ -59,7 +61,8 @@ export function tyreSize({ marking }: TyreSizeInput): TyreSize {
     overallMm: convert(size.rimIn, 'in', 'mm') + 2 * sideWallMm,
     load: rest.service && { index: rest.service.index, kg: rest.service.kg },
     speed,
-    words: rest.words,
+    alsoMarked: rest.alsoMarked,
+    words: phrase({ ...read, sideWallMm }),
     notes: notesOn(read),
   }
 }
@@ -77,7 +80,7 @@ type Size = {
 }
 type Middle = { construction: TyreConstruction; speedSymbol: string | null }
 type Service = { index: number; kg: number; symbol: string; bracketed: boolean }
-type Rest = { service: Service | null; words: string[] }
+type Rest = { service: Service | null; alsoMarked: string[] }
 type Read = Size & Middle & Rest & { speed: TyreSize['speed'] }
 
 const example = 'Type it as it stands, such as 190/50 ZR17 M/C (73W), 3.50-18 56P or MT90B16.'
@@ -211,7 +214,7 @@ const serviceForms = [
 
 /** Load and speed, and known words, in any order; nothing is passed over. */
 function restIn(text: string): Rest {
-  const read: Rest = { service: null, words: [] }
+  const read: Rest = { service: null, alsoMarked: [] }
   let left = text
   const take = (length: number) => {
     left = left.slice(length).trimStart()
@@ -221,10 +224,10 @@ function restIn(text: string): Rest {
     const known = words.find(({ form }) => form.test(left))
     const service = serviceForms.find(({ form }) => form.test(left))
     if (ply) {
-      read.words.push(`${Number(ply[1])}PR`)
+      read.alsoMarked.push(`${Number(ply[1])}PR`)
       take(ply[0].length)
     } else if (known) {
-      read.words.push(known.word)
+      read.alsoMarked.push(known.word)
       take(known.form.exec(left)![0].length)
     } else if (service && read.service === null) {
       const [whole, index, symbol] = service.form.exec(left)!
@@ -276,23 +279,50 @@ function speed(symbol: string, kmh: number, bound: 'up-to' | 'over') {
 }
 
 /** One form for every way of typing, which reads as the same again: size, M/C, load and speed, other words. */
-function written({ system, head, construction, speedSymbol, rimIn, service, words }: Read): string {
+function written({ system, head, construction, speedSymbol, rimIn, service, alsoMarked }: Read): string {
   const build = { radial: 'R', 'bias-belted': 'B', diagonal: speedSymbol ? '' : '-' }[construction]
   const middle = `${speedSymbol ?? ''}${build}`
   const gap = middle === '-' || system === 'alphanumeric' ? '' : ' '
   const load = service && `${service.index}${service.symbol}`
   return [
     `${head}${gap}${middle}${rimIn}`,
-    ...words.filter((word) => word === 'M/C'),
+    ...alsoMarked.filter((word) => word === 'M/C'),
     service?.bracketed ? `(${load})` : load,
-    ...words.filter((word) => word !== 'M/C'),
+    ...alsoMarked.filter((word) => word !== 'M/C'),
   ]
     .filter(Boolean)
     .join(' ')
 }
 
+const builds: Record<TyreConstruction, string> = {
+  diagonal: 'diagonal plies',
+  'bias-belted': 'diagonal plies under a belt',
+  radial: 'radial plies',
+}
+
+function phrase(told: Read & { sideWallMm: number }): string {
+  const { widthMm, aspectPercent, aspectFrom, sideWallMm, construction, rimIn, service, speed } = told
+  const parts = [
+    `${tenth(widthMm)} mm wide`,
+    `side wall ${aspectFrom === 'assumed' ? 'about ' : ''}${tenth(sideWallMm)} mm (${aspectPercent} %)`,
+    builds[construction],
+    `for a rim of ${rimIn} in`,
+  ]
+  if (service) parts.push(`carries ${service.kg} kg`)
+  if (speed) parts.push(`made for ${speedWords(speed)}`)
+  return parts.join(', ')
+}
+
+function speedWords({ kmh, mph, bound }: NonNullable<TyreSize['speed']>): string {
+  return `${bound === 'over' ? 'more than' : 'up to'} ${kmh} km/h (${Math.round(mph)} mph)`
+}
+
+function tenth(millimetres: number): number {
+  return Math.round(millimetres * 10) / 10
+}
+
 function notesOn(read: Read): string[] {
-  return [...notesOnSize(read), ...notesOnSpeed(read), ...notesOnWords(read)]
+  return [...notesOnSize(read), ...notesOnSpeed(read), ...notesOnRest(read)]
 }
 
 function notesOnSize({ system, aspectFrom }: Read): string[] {
@@ -332,10 +362,10 @@ function agree(inside: string, behind: string): boolean {
   return inside === 'Z' ? speedKmh[behind]! >= 240 : inside === behind
 }
 
-function notesOnWords({ words }: Read): string[] {
+function notesOnRest({ alsoMarked }: Read): string[] {
   const notes = []
-  if (words.includes('NHS')) notes.push('NHS: not made for use on the road.')
-  if (words.some((word) => /PR$/.test(word)))
+  if (alsoMarked.includes('NHS')) notes.push('NHS: not made for use on the road.')
+  if (alsoMarked.some((word) => /PR$/.test(word)))
     notes.push('PR counts plies by an old rating and is no load index.')
   return notes
 }
