@@ -17,6 +17,15 @@ export function knownZones(): string[] {
   return Intl.supportedValuesOf('timeZone')
 }
 
+/** Whose law of the road counts; where it is another, the shop enters the figures itself. */
+export const countryChoices = [
+  { value: 'GB', label: 'United Kingdom' },
+  { value: 'DE', label: 'Germany' },
+  { value: 'AT', label: 'Austria' },
+  { value: 'US', label: 'United States' },
+  { value: 'other', label: 'Another: we enter its limits ourselves' },
+] as const
+
 /** The zone of the machine's own clock: the shop usually stands where its machine does. */
 export function zoneHere(): string {
   return new Intl.DateTimeFormat().resolvedOptions().timeZone

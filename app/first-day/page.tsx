@@ -8,7 +8,7 @@ import { PageHead } from '../_ui/page-head'
 import { Sheet } from '../_ui/sheet'
 import { SubmitButton } from '../_ui/submit-button'
 import { openShopAction } from './actions'
-import { currencyChoices, knownZones, zoneHere } from './choices'
+import { countryChoices, currencyChoices, knownZones, zoneHere } from './choices'
 
 export const metadata: Metadata = { title: 'First day' }
 
@@ -51,6 +51,14 @@ export default async function FirstDay() {
               hint="Decides when a day ends. Type the nearest large city and choose from the list."
               suggestions={knownZones()}
               defaultValue={zoneHere()}
+              required
+            />
+            <SelectField
+              name="country"
+              label="Law of the road"
+              hint="Decides the limits that the law sets, such as the least tread."
+              choices={countryChoices}
+              empty="Choose"
               required
             />
           </div>

@@ -64,6 +64,7 @@ export type HashedReading = {
   takenAt: Date
   receivedAt: Date
   supersedes: string | null
+  engineSpeed?: number | null
 }
 
 /**
@@ -73,6 +74,8 @@ export type HashedReading = {
 export function readingHash(reading: HashedReading): string {
   const { id, seq, bikeId, check, position, kind, value, unit, conditions, instrument, note } = reading
   const { personId, deviceId, takenAt, receivedAt, supersedes } = reading
+  // Left out where there is none, so that readings from before it was noted keep their hash.
+  const engineSpeed = reading.engineSpeed ?? undefined
   const said = { id, seq, bikeId, check, position, kind, value, unit, conditions, instrument, note }
-  return bodyHash({ ...said, personId, deviceId, takenAt, receivedAt, supersedes })
+  return bodyHash({ ...said, engineSpeed, personId, deviceId, takenAt, receivedAt, supersedes })
 }

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { bikeKindValues } from '../core/checks/bike-kind'
+import { bikeKindValues, usualKind } from '../core/checks/bike-kind'
 import { vin } from '../core/codes/vin'
 import { CalcProblem } from '../core/quantity/problem'
 import { idOf, lineOf, lineOrNull, moneyOrNull, most, numberOrNull, searchKey, textOf } from './fields'
@@ -20,6 +20,13 @@ export const bikeKindInput = z.strictObject(
     wheels: chosen(bikeKindValues.wheels, 'Say what the wheels are.'),
     strokes: chosen(bikeKindValues.strokes, 'Say whether it is a four-stroke or a two-stroke.'),
     centreStand: chosen(bikeKindValues.centreStand, 'Say whether it has a centre stand.'),
+    class: chosen(bikeKindValues.class, 'Say which class it is.').default(usualKind.class),
+    rims: chosen(bikeKindValues.rims, 'Say what the rims are made of.').default(usualKind.rims),
+    camDrive: chosen(bikeKindValues.camDrive, 'Say what drives the cams.').default(usualKind.camDrive),
+    starter: chosen(bikeKindValues.starter, 'Say how it is started.').default(usualKind.starter),
+    immobiliser: chosen(bikeKindValues.immobiliser, 'Say whether it has an immobiliser.').default(
+      usualKind.immobiliser,
+    ),
   },
   // A field it does not know keeps the message that names it.
   { error: ({ code }) => (code === 'invalid_type' ? 'Say what kind of bike it is.' : undefined) },

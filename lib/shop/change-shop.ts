@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { countries } from '../core/checks/catalogue'
 import { deed, requireFresh } from './deed'
 import { lineOf, most, versionOf } from './fields'
 import { isZone } from './instants'
@@ -9,10 +10,11 @@ export const changeShopInput = z.strictObject({
   name: lineOf(most.name, 'Give the shop a name.'),
   lengthUnit: z.enum(lengthUnits, { error: 'Choose miles or kilometres.' }),
   zone: z.string().trim().refine(isZone, 'Choose a zone from the list, like Europe/London.'),
+  country: z.enum(countries, { error: 'Say whose law the bikes are sold under.' }),
 })
 
 /**
- * Another name, unit of distance or zone. What is stored keeps its unit and its instant; only what is shown, and
+ * Another name, unit of distance, zone or country whose law counts. What is stored keeps its unit and its instant; only what is shown, and
  * where a day ends, changes.
  */
 export const changeShop = deed('shop:change', changeShopInput, async ({ version, ...facts }, { tx }) => {
@@ -21,7 +23,10 @@ export const changeShop = deed('shop:change', changeShopInput, async ({ version,
     where: { version },
     data: { ...facts, version: { increment: 1 } },
   })
-  const { name, lengthUnit, zone } = before
-  requireFresh(count, { name, lengthUnit, zone, version: String(before.version) })
-  return { answer: {}, event: { bikeId: null, body: { from: { name, lengthUnit, zone }, to: facts } } }
+  const { name, lengthUnit, zone, country } = before
+  requireFresh(count, { name, lengthUnit, zone, country, version: String(before.version) })
+  return {
+    answer: {},
+    event: { bikeId: null, body: { from: { name, lengthUnit, zone, country }, to: facts } },
+  }
 })

@@ -1,8 +1,9 @@
 import { type BikeResult, type BikeToWorkOut, type PriceTaken, workOut } from '../core/board/bike-result'
 import type { Figures } from '../core/board/figures.input'
-import type { Catalogue, Condition, Source } from '../core/checks/catalogue'
+import type { BikeKind } from '../core/checks/bike-kind'
+import type { Catalogue, Condition, Country, Source } from '../core/checks/catalogue'
 import type { Decision } from '../core/checks/decision.input'
-import type { EnteredLimit, LimitScope } from '../core/checks/limits'
+import { type EnteredLimit, type LimitScope, lawLimits } from '../core/checks/limits'
 import type { Reading, ReadingInstrument, ReadingKind } from '../core/checks/reading'
 import type { Unit } from '../core/quantity/units'
 import type { Prisma } from '../data/generated/client'
@@ -19,6 +20,7 @@ export type ShopFacts = {
   currency: string
   lengthUnit: string
   zone: string
+  country: Country
   figuresNo: number
   figures: Figures
   catalogue: Catalogue
@@ -47,10 +49,11 @@ export async function readShopAndLimits(
     }),
   ])
   const { name, currency, lengthUnit, zone, figuresNo } = shop
+  const country = shop.country as Country
   const limits = all.filter(({ scope }) => scope !== 'bike')
   const today = dayIn(zone, now)
   return {
-    shop: { name, currency, lengthUnit, zone, figuresNo, figures, catalogue, limits, today },
+    shop: { name, currency, lengthUnit, zone, country, figuresNo, figures, catalogue, limits, today },
     ownLimits: all.filter(({ scope }) => scope === 'bike'),
   }
 }
@@ -89,11 +92,12 @@ export function toWorkOut(
   given: { shop: ShopFacts; ownLimits: readonly LimitRow[]; now: Date },
 ): BikeToWorkOut {
   const { shop, ownLimits, now } = given
+  const kind = bikeKindInput.parse(JSON.parse(bike.kind))
   return {
     catalogue: shop.catalogue,
-    kind: bikeKindInput.parse(JSON.parse(bike.kind)),
+    kind,
     readings: bike.readings.map(asReading),
-    limits: limitsFor(bike, { shop, ownLimits }),
+    limits: limitsFor(bike, { shop, ownLimits, kind }),
     decisions: bike.decisions.map(asDecision),
     clearings: bike.clearings.map(({ fault, until }) => ({ fault, until: until.toISOString() })),
     figures: shop.figures,
@@ -130,13 +134,19 @@ function priceOf(bike: BikeWithFacts, today: string): PriceTaken | null {
 
 type ModelOfBike = Pick<BikeWithFacts, 'makeKey' | 'modelKey' | 'year'>
 
-/** Every limit entered that one bike is held against. */
+/** Every limit that one bike is held against beside the catalogue's own: what was entered, and the law's. */
 export function limitsFor(
   bike: ModelOfBike,
-  given: { shop: Pick<ShopFacts, 'limits'>; ownLimits: readonly LimitRow[] },
+  given: {
+    shop: Pick<ShopFacts, 'limits' | 'catalogue' | 'country'>
+    ownLimits: readonly LimitRow[]
+    kind: BikeKind
+  },
 ): EnteredLimit[] {
-  const { shop, ownLimits } = given
-  return [...ownLimits, ...shop.limits.filter((limit) => isForModel(limit, bike))].map(asLimit)
+  const { shop, ownLimits, kind } = given
+  const { country } = shop
+  const entered = [...ownLimits, ...shop.limits.filter((limit) => isForModel(limit, bike))].map(asLimit)
+  return [...entered, ...lawLimits({ checks: shop.catalogue.checks, country, kind })]
 }
 
 /** A shop-wide limit, or one for the same make and model whose years hold this bike's. */
@@ -158,6 +168,7 @@ export function asReading(row: ReadingRow): Reading {
     unit: row.unit as Unit | null,
     conditions: row.conditions ? (JSON.parse(row.conditions) as Condition[]) : [],
     instrument: row.instrument ? (JSON.parse(row.instrument) as ReadingInstrument) : null,
+    engineSpeed: row.engineSpeed,
     note: row.note,
     takenAt: row.takenAt.toISOString(),
     supersedes: row.supersedes,
@@ -181,7 +192,12 @@ function asLimit(row: LimitRow): EnteredLimit {
   }
 }
 
-const scopeSays = { bike: 'on this bike', model: 'for this model', shop: 'for the whole shop' } as const
+const scopeSays = {
+  bike: 'on this bike',
+  model: 'for this model',
+  shop: 'for the whole shop',
+  law: 'by law',
+} as const
 
 function limitSays(row: LimitRow): string {
   const entered =

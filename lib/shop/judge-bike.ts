@@ -43,7 +43,7 @@ export function judgeBike(
   const { shop, ownLimits, now } = given
   const { catalogue, figures, today } = shop
   const kind = bikeKindInput.parse(JSON.parse(bike.kind))
-  const limits = limitsFor(bike, { shop, ownLimits })
+  const limits = limitsFor(bike, { shop, ownLimits, kind })
   const judgements = judgeAll({
     checks: catalogue.checks,
     readings: bike.readings.map(asReading),

@@ -2,6 +2,7 @@ import { uuidv7 } from 'uuidv7'
 import { z } from 'zod'
 import type { Figures } from '../core/board/figures.input'
 import { startingFigures } from '../core/board/starting-figures'
+import { countries } from '../core/checks/catalogue'
 import { taxSchemes } from '../core/deal/tax.input'
 import { spendCode } from './codes'
 import { type Context, deed } from './deed'
@@ -39,6 +40,7 @@ export const openShopInput = z.strictObject({
     .refine(isCurrencyOfHundred, 'Only currencies with a hundred smaller units are kept, like GBP or EUR.'),
   lengthUnit: z.enum(lengthUnits, { error: 'Choose miles or kilometres.' }),
   zone: z.string().trim().refine(isZone, 'Choose a zone from the list, like Europe/London.'),
+  country: z.enum(countries, { error: 'Say whose law the bikes are sold under.' }),
   taxScheme: z.enum(taxSchemes, { error: 'Choose how the shop is taxed.' }),
   taxRate: percentOf,
   labourCost: moneyOf('Say what an hour at the bench costs the shop.'),
@@ -102,6 +104,7 @@ export const openShop = deed('shop:open', openShopInput, {
         currency: input.currency,
         lengthUnit: input.lengthUnit,
         zone: input.zone,
+        country: input.country,
         figuresNo: 1,
         createdAt: now,
       },

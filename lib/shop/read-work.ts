@@ -95,7 +95,7 @@ export type UnseenFault = { key: string; title: string; call: Call; chance: numb
 export type WorkJob = Pick<JobLine, 'key' | 'title' | 'call' | 'hours' | 'parts' | 'outsideWork' | 'own'> & {
   chance: number
   certain: boolean
-  faults: readonly { title: string; chance: number; share: number | null }[]
+  faults: readonly { title: string; chance: number; does: 'cures' | 'finds-cause'; share: number | null }[]
   /** Titles of the steps it shares with other jobs. */
   operations: readonly string[]
   /** What it adds to the estimate on average; minor units, not rounded. */
@@ -173,7 +173,7 @@ export async function readWork({ store, now }: Context, viewingNo: string): Prom
   const told: Told = {
     bike,
     catalogue,
-    limits: limitsFor(bike, { shop, ownLimits }),
+    limits: limitsFor(bike, { shop, ownLimits, kind }),
     who: (id) => names.get(id) ?? 'somebody',
     titles: titlesOf(result, catalogue),
   }
@@ -427,6 +427,7 @@ function jobShown(
     faults: line.faults.map((fault) => ({
       title: fault.title,
       chance: meanChance(fault.chance, care),
+      does: fault.does,
       share: fault.share,
     })),
     operations: line.operations.map(

@@ -20,8 +20,15 @@ export const readingInput = z.strictObject({
   value: lineOf(most.line, 'Enter a value first.'),
   unit: z.enum(units).nullable().default(null),
   conditions: z.array(z.enum(conditions)).max(conditions.length).default([]),
-  /** Key of one of the check's instruments. */
+  /** Id of a tool of the shop, or the key of one of the check's kinds of instrument. */
   instrument: z.string().min(1).max(40).nullable().default(null),
+  /** Revolutions a minute, where the check counts only with it. */
+  engineSpeed: z
+    .int('Give the engine speed as a whole number of revolutions a minute.')
+    .min(100, 'Give the engine speed in revolutions a minute, like 5000.')
+    .max(20_000, 'Give the engine speed in revolutions a minute, like 5000.')
+    .nullable()
+    .default(null),
   note: lineOrNull(most.reason),
   takenAt: z.iso.datetime({ offset: true }),
   supersedes: idOf.nullable().default(null),
@@ -60,7 +67,8 @@ export const recordReading = deed('reading:add', readingInput, async (input, ins
     value: input.value,
     unit: input.unit,
     conditions: input.conditions.length ? JSON.stringify(input.conditions) : null,
-    instrument: instrumentSnapshot(check, input.instrument),
+    instrument: await instrumentSnapshot(tx, check, input.instrument),
+    engineSpeed: input.engineSpeed,
     note: input.note,
     personId: who.personId,
     deviceId,
@@ -85,6 +93,10 @@ function takenOrNow(takenAt: string, now: Date): Date {
 }
 
 function requireShape(check: Check, input: ReadingTyped): void {
+  if (input.kind === 'withdrawn') {
+    if (input.supersedes === null) refuse('rule', 'Say which reading is taken back.')
+    return
+  }
   if (input.kind === 'skipped') return
   const expected = { measured: 'measured', look: 'answer', code: 'code', number: 'number' } as const
   if (input.kind !== expected[check.sort]) refuse('rule', `"${check.title}" is not recorded this way.`)
@@ -118,10 +130,20 @@ async function requireSupersedable(tx: Tx, input: ReadingTyped): Promise<void> {
 }
 
 /** The instrument as it was when the reading was taken, since its figures may change later. */
-function instrumentSnapshot(check: Check, key: string | null): string | null {
+async function instrumentSnapshot(tx: Tx, check: Check, key: string | null): Promise<string | null> {
   if (key === null || check.sort !== 'measured') return null
-  const instrument = check.instruments.find((one) => one.key === key)
+  const general = check.instruments.find((one) => one.key === key)
+  const own = general ? null : await tx.instrument.findUnique({ where: { id: key } })
+  const fits = own && check.instruments.some((kind) => kind.key === own.kind)
+  const instrument = general ?? (fits ? own : null)
   if (!instrument) return refuseField('instrument', 'Choose one of the instruments listed.')
   const { name, resolution, unit, standardUncertainty } = instrument
-  return JSON.stringify({ name, resolution, unit, standardUncertainty })
+  const calibrationDue = own?.calibrationDue
+  return JSON.stringify({
+    name,
+    resolution,
+    unit,
+    standardUncertainty,
+    ...(calibrationDue && { calibrationDue }),
+  })
 }

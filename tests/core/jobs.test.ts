@@ -162,6 +162,28 @@ describe('one of several causes', () => {
     expect(line('connector')).toMatchObject({ state: 'in', oneOf: null, chance: 1 })
   })
 
+  it('the job that finds the cause goes first, cures nothing, and is gone once the cause is known', () => {
+    const { line, groups } = proposed([reading('charging', 12.7)])
+    expect(line('charging-traced')).toMatchObject({
+      state: 'in',
+      chance: 1,
+      oneOf: null,
+      faults: [{ fault: 'no-charge', does: 'finds-cause' }],
+    })
+    expect(Object.keys(groups[0]!.jobs)).not.toContain('charging-traced')
+    const settled = proposed([reading('charging', 12.7), reading('plug', 'browned')])
+    expect(settled.line('charging-traced')).toBeUndefined()
+  })
+
+  it('finding the cause takes nothing off what is left where the cures are dropped', () => {
+    const drops = ['connector', 'regulator', 'stator'].map(
+      (key, at): Decision => ({ kind: 'drop-job', id: String(at), key, reason }),
+    )
+    const { left, line } = proposed([reading('charging', 12.7)], drops)
+    expect(line('charging-traced')).toMatchObject({ state: 'in' })
+    expect(left('no-charge')?.chance).toBeCloseTo(1, 12)
+  })
+
   it('a cause that is done anyway leaves the group with the rest of the chance', () => {
     const { groups, line } = proposed(
       [reading('charging', 12.7)],

@@ -219,7 +219,7 @@ describe('looks and numbers', () => {
   it('a number is judged where something is raised by it, and noted otherwise', () => {
     expect(judged('keys', [reading('keys', 1)])).toMatchObject({
       verdict: 'outside',
-      says: '1 keys, under 2.',
+      says: 'Keys: 1, under 2.',
     })
     expect(judged('keys', [reading('keys', 2)]).verdict).toBe('within')
     expect(judged('distance', [reading('distance', 41200)])).toMatchObject({

@@ -14,6 +14,7 @@ describe('what the shop is called and how it counts', () => {
     name: 'Dunlin Road Motorcycles',
     lengthUnit: 'km',
     zone: 'Europe/Vienna',
+    country: 'AT',
     ...over,
   })
 
@@ -24,7 +25,7 @@ describe('what the shop is called and how it counts', () => {
       lengthUnit: 'km',
     })
     const { body } = await shop.store.db.event.findFirstOrThrow({ where: { verb: 'shop:change' } })
-    expect(JSON.parse(body)).toMatchObject({ from: { zone: 'Europe/London' }, to: { zone: 'Europe/Vienna' } })
+    expect(JSON.parse(body)).toMatchObject({ from: { zone: 'Europe/London', country: 'GB' }, to: { zone: 'Europe/Vienna', country: 'AT' } })
   })
 
   it('is refused from an older version, with what is stored now', async () => {

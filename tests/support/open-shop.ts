@@ -36,6 +36,7 @@ export async function openTestShop(): Promise<OpenShop> {
         currency: 'GBP',
         lengthUnit: 'mi',
         zone: 'Europe/London',
+        country: 'GB',
         taxScheme: 'margin',
         taxRate: '20',
         labourCost: '52',

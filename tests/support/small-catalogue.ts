@@ -1,4 +1,4 @@
-import type { BikeKind } from '../../lib/core/checks/bike-kind'
+import { type BikeKind, usualKind } from '../../lib/core/checks/bike-kind'
 import type {
   Catalogue,
   Check,
@@ -26,6 +26,7 @@ export const anyBike: BikeKind = {
   wheels: 'cast',
   strokes: 'four',
   centreStand: 'yes',
+  ...usualKind,
 }
 
 export const calliper: Instrument = {
@@ -263,6 +264,7 @@ export const smallFaults: readonly Fault[] = [
       { job: 'regulator', share: 0.4 },
       { job: 'stator', share: 0.2 },
     ],
+    diagnosis: 'charging-traced',
     hidden: { kept: 0.05, average: 0.1, neglected: 0.2 },
   }),
   fault('tyre-old', { call: 'must', jobs: ['tyre'] }),
@@ -275,6 +277,7 @@ function job(key: string, rest: Partial<Job> & Pick<Job, 'hours'>): Job {
 }
 
 export const smallJobs: readonly Job[] = [
+  job('charging-traced', { hours: 0.5, fasteners: false }),
   job('fuel-lines', {
     hours: 0.5,
     operations: ['tank-off'],

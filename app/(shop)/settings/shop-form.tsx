@@ -1,17 +1,24 @@
 import { ActionForm } from '../../_ui/action-form'
 import { RadioField } from '../../_ui/choice-fields'
-import { Field } from '../../_ui/field'
+import { Field, SelectField } from '../../_ui/field'
 import { VersionField } from '../../_ui/hidden-field'
 import { Sheet } from '../../_ui/sheet'
 import { SubmitButton } from '../../_ui/submit-button'
-import { knownZones } from '../../first-day/choices'
+import { countryChoices, knownZones } from '../../first-day/choices'
 import { changeShopAction } from './actions'
 
-type Shop = { name: string; lengthUnit: string; zone: string; version: number; currency: string }
+type Shop = {
+  name: string
+  lengthUnit: string
+  zone: string
+  country: string
+  version: number
+  currency: string
+}
 
 /** What the shop is called and how it counts days and distances. */
 export function ShopForm({ shop }: { shop: Shop }) {
-  const { name, lengthUnit, zone, version, currency } = shop
+  const { name, lengthUnit, zone, country, version, currency } = shop
   return (
     <Sheet title="The shop" sub={`Its currency, ${currency}, stays as it was set on the first day.`}>
       <ActionForm action={changeShopAction} label="The shop" done="Saved.">
@@ -34,6 +41,14 @@ export function ShopForm({ shop }: { shop: Shop }) {
           hint="Decides when a day ends."
           suggestions={knownZones()}
           defaultValue={zone}
+          required
+        />
+        <SelectField
+          name="country"
+          label="Law of the road"
+          hint="Decides the limits that the law sets, such as the least tread."
+          choices={countryChoices}
+          defaultValue={country}
           required
         />
         <div>

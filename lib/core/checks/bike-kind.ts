@@ -9,9 +9,24 @@ export const bikeKindValues = {
   wheels: ['cast', 'spoked'],
   strokes: ['four', 'two'],
   centreStand: ['yes', 'no'],
+  /** What the law of tread asks by. */
+  class: ['motorcycle', 'light', 'moped'],
+  rims: ['alloy', 'steel'],
+  camDrive: ['chain', 'belt', 'gear'],
+  starter: ['electric', 'kick'],
+  immobiliser: ['no', 'yes'],
 } as const
 
 export type BikeKind = { [K in keyof typeof bikeKindValues]: (typeof bikeKindValues)[K][number] }
+
+/** What is taken of a bike where nobody was asked: the kind of most bikes. */
+export const usualKind = {
+  class: 'motorcycle',
+  rims: 'alloy',
+  camDrive: 'chain',
+  starter: 'electric',
+  immobiliser: 'no',
+} as const satisfies Partial<BikeKind>
 
 /** A condition on the kind: every key named must have one of the values listed. */
 export type KindCondition = { [K in keyof BikeKind]?: readonly BikeKind[K][] }

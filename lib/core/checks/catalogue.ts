@@ -30,6 +30,27 @@ export type Condition = (typeof conditions)[number]
 export type Bounds = { min?: number; max?: number; asNew?: number; unit: Unit }
 export type SourcedBounds = Bounds & { source: Source }
 
+/** Where the law's figures are known; elsewhere a shop enters its own. */
+export const countries = ['GB', 'DE', 'AT', 'US', 'other'] as const
+export type Country = (typeof countries)[number]
+
+/** What the law of one country asks, of all bikes or of some. */
+export type LawLimit = SourcedBounds & { country: Exclude<Country, 'other'>; appliesTo?: KindCondition }
+
+/** Where one stands for a check of the short round, in the order one walks. */
+export const shortPlaces = [
+  'papers',
+  'cylinders',
+  'left',
+  'right',
+  'tank',
+  'saddle',
+  'engine',
+  'lamps',
+  'meter',
+] as const
+export type ShortPlace = (typeof shortPlaces)[number]
+
 type CheckBase = {
   key: string
   round: Round
@@ -40,8 +61,12 @@ type CheckBase = {
   needs: readonly string[]
   minutes: number
   appliesTo?: KindCondition
-  /** In the dealer's short round at a viewing. */
-  short?: boolean
+  /** In the dealer's short round at a viewing: where it is done. */
+  short?: ShortPlace
+  /** After so many days an answer is asked for again; it still counts until then, and never opens a gate. */
+  staleAfterDays?: number
+  /** Conditions the reading or answer must be taken in to be judged. */
+  conditions?: readonly Condition[]
   /** Judged by the guarded rule, and first in every order. */
   safety?: boolean
   /** Keys of cautions shown beside it. */
@@ -60,21 +85,31 @@ export type MeasuredCheck = CheckBase & {
   units: readonly Unit[]
   positions: readonly Position[]
   judgedOn: 'lowest' | 'highest' | 'each' | 'mean'
-  /** Conditions the reading must be taken in to be judged. */
-  conditions?: readonly Condition[]
+  /** Judged only where the engine speed is noted beside the reading. */
+  needsEngineSpeed?: boolean
   /** Outside this range (in `unit`) the number is refused as a slip of the finger. */
   plausible: { min: number; max: number }
   instruments: readonly Instrument[]
   /** `null`: set by model, so not judged until a limit is entered. */
   limit: SourcedBounds | null
+  /** What the law asks, by country. */
+  law?: readonly LawLimit[]
   /** The shop's own bound beside the limit: outside it the part is legal and still a must. */
   saleLine?: SourcedBounds
 }
 
 /** Answered by eye, ear, nose or hand. */
 export type LookCheck = CheckBase & { sort: 'look'; answers: readonly Answer[] }
-/** A code that is decoded: today the tyre's date. */
-export type CodeCheck = CheckBase & { sort: 'code'; code: 'tyre-date' }
+/**
+ * A code that is decoded: the date in a tyre's number, the size on its side wall, or when something was last
+ * done, as a year, a year and month, or "unknown".
+ */
+export type CodeCheck = CheckBase & { sort: 'code' } & (
+    | { code: 'tyre-date' }
+    | { code: 'tyre-size' }
+    /** `overYears`: longer ago than this, or unknown, counts as due. */
+    | { code: 'done-on'; overYears: number }
+  )
 /** A number noted: a count, a distance, an age. */
 export type NumberCheck = CheckBase & {
   sort: 'number'
@@ -92,10 +127,15 @@ export type Instrument = {
   resolution: number
   unit: Unit
   standardUncertainty: number
+  /** The last day of its calibration, YYYY-MM-DD; none where the shop keeps no date. */
+  calibrationDue?: string | null
 }
 
 export type When =
+  /** Past the limit on either side; for `done-on`, due by age or unknown. */
   | { on: 'outside' }
+  /** Past the limit on one side. */
+  | { on: 'above-limit' | 'below-limit' }
   | { on: 'below-sale-line' }
   | { on: 'answer'; answer: string }
   /** A number noted that is over or under a figure. */
@@ -138,6 +178,10 @@ export type Fault = {
    */
   jobs: readonly string[]
   causes?: readonly { job: string; share: number }[]
+  /** The job that finds out which of the causes it is; done while more than one is possible. */
+  diagnosis?: string
+  /** Why no work cures it, where `jobs` and `causes` are empty. */
+  noJobBecause?: string
   /** Checks that prove the cure. */
   rechecks: readonly string[]
   /** The chance that it is there while none of its checks is answered, by how the bike was cared for. */

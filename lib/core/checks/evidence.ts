@@ -31,6 +31,8 @@ export function askOf(check: Check, judgement: Judgement, raise: Raise): Ask {
   const onSaleLine = speaksOfSaleLine(when)
   if (fires(check, judgement, when)) return { is: 'fires', onSaleLine }
   if (judgement.verdict === 'too-close' && !onSaleLine) {
+    const otherSide = oneSided(when) && nearerSide(judgement) !== when.on
+    if (otherSide) return { is: 'clean' }
     return { is: 'doubtful', chance: 1 - judgement.conformanceProbability }
   }
   return answered(judgement, onSaleLine) ? { is: 'clean' } : { is: 'open' }
@@ -57,6 +59,9 @@ function fires(check: Check, judgement: Judgement, when: When): boolean {
   switch (when.on) {
     case 'outside':
       return judgement.verdict === 'outside'
+    case 'above-limit':
+    case 'below-limit':
+      return judgement.verdict === 'outside' && nearerSide(judgement) === when.on
     case 'answer':
       return found?.sort === 'look' && found.answer.key === when.answer
     case 'over':
@@ -70,10 +75,25 @@ function fires(check: Check, judgement: Judgement, when: When): boolean {
   }
 }
 
+function oneSided(when: When): boolean {
+  return when.on === 'above-limit' || when.on === 'below-limit'
+}
+
+/** The bound that a measured value is past, or closest to. */
+function nearerSide(judgement: Judgement): 'above-limit' | 'below-limit' | null {
+  const found = 'found' in judgement ? judgement.found : null
+  if (found?.sort !== 'measured' || !found.limit) return null
+  const { min, max } = found.limit
+  const over = max ? found.value - max.value : Number.NEGATIVE_INFINITY
+  const under = min ? min.value - found.value : Number.NEGATIVE_INFINITY
+  return over > under ? 'above-limit' : 'below-limit'
+}
+
 function belowSaleLineOnly(check: Check, judgement: Judgement): boolean {
   if (!('belowSaleLine' in judgement) || !judgement.belowSaleLine) return false
   const limitSpeaks = check.raises.some(
-    ({ when }) => when.on === 'outside' || (when.on === 'older-than' && when.years === 'guidance'),
+    ({ when }) =>
+      when.on === 'outside' || oneSided(when) || (when.on === 'older-than' && when.years === 'guidance'),
   )
   return judgement.verdict !== 'outside' || !limitSpeaks
 }

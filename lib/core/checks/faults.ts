@@ -31,6 +31,8 @@ type FaultStateBase = {
   chosenJob: DecisionOf<'choose-job'> | null
   /** Exactly one of these is true; shares sum to 1. Empty where the fault has no causes. */
   causes: readonly Cause[]
+  /** The job that finds out which cause it is, while more than one is possible; else null. */
+  diagnosis: string | null
   rechecks: readonly string[]
   saleOffMinor: number
   because: readonly Evidence[]
@@ -152,6 +154,7 @@ function derive(asked: {
     jobs: fault.causes ? [] : chosenFirst(fault.jobs, chosenJob),
     chosenJob,
     causes: narrowed.causes,
+    diagnosis: narrowed.causes.length > 1 ? (fault.diagnosis ?? null) : null,
     rechecks: fault.rechecks,
     saleOffMinor: fault.saleOffMinor ?? 0,
     because: [...standing.because, ...narrowing(words)],
@@ -250,6 +253,7 @@ function describedByHand(known: readonly Fault[], decisions: readonly Decision[]
           jobs: chosenFirst(own?.job ? [own.job] : [], chosenJob),
           chosenJob,
           causes: [],
+          diagnosis: null,
           rechecks: [],
           saleOffMinor: own?.saleOffMinor ?? 0,
           because: [],

@@ -41,8 +41,18 @@ export function judgeMeasured(asked: {
   if (readable.length === 0) return unreadable(check, taken.at(-1)!, base)
   const lacking = (read: Read) => (check.conditions ?? []).filter((c) => !read.reading.conditions.includes(c))
   const inCondition = readable.filter((read) => lacking(read).length === 0)
-  if (inCondition.length > 0) return inTheRightCondition(check, valuesAt(check, inCondition), limits, base)
-  return inTheWrongCondition(check, valuesAt(check, readable), lacking(readable.at(-1)!), limits, base)
+  if (inCondition.length === 0) {
+    const needs = lacking(readable.at(-1)!)
+    return keptOnly(check, valuesAt(check, readable), { why: 'wrong-condition', needs }, limits, base)
+  }
+  const counted = check.needsEngineSpeed
+    ? inCondition.filter(({ reading }) => (reading.engineSpeed ?? null) !== null)
+    : inCondition
+  if (counted.length === 0) {
+    const because = { why: 'no-engine-speed', needs: [] } as const
+    return keptOnly(check, valuesAt(check, inCondition), because, limits, base)
+  }
+  return inTheRightCondition(check, valuesAt(check, counted), limits, base)
 }
 
 function inTheRightCondition(
@@ -70,10 +80,10 @@ function inTheRightCondition(
   return { ...common, verdict: 'not-judged', why, needs: [], says: measuredSays[why](told) }
 }
 
-function inTheWrongCondition(
+function keptOnly(
   check: MeasuredCheck,
   positions: AtPosition[],
-  needs: readonly Condition[],
+  { why, needs }: { why: 'wrong-condition' | 'no-engine-speed'; needs: readonly Condition[] },
   limits: readonly EnteredLimit[],
   base: Base,
 ): Judgement {
@@ -84,9 +94,9 @@ function inTheWrongCondition(
     ...commonOf(base, positions, worst),
     belowSaleLine: null,
     verdict: 'not-judged',
-    why: 'wrong-condition',
+    why,
     needs,
-    says: measuredSays['wrong-condition']({ ...toldOf(check, positions, worst), needs }),
+    says: measuredSays[why]({ ...toldOf(check, positions, worst), needs }),
   }
 }
 

@@ -1,4 +1,5 @@
 import { type TyreDate, tyreDate } from '../codes/tyre-date'
+import { type TyreSize, tyreSize } from '../codes/tyre-size'
 import { daysBetween } from '../quantity/days'
 import { CalcProblem } from '../quantity/problem'
 import type { Unit } from '../quantity/units'
@@ -6,8 +7,16 @@ import { type BikeKind, fitsKind } from './bike-kind'
 import type { Answer, Check, CodeCheck, Condition, LookCheck, NumberCheck } from './catalogue'
 import { judgeMeasured } from './judge-measured'
 import type { EnteredLimit, LimitInForce } from './limits'
-import { byTime, parseTyped, type Reading, type ReadingKind, standing } from './reading'
-import { lookSays, numberSays, tyreSays } from './says'
+import {
+  byTime,
+  type DoneOn,
+  parseDoneOn,
+  parseTyped,
+  type Reading,
+  type ReadingKind,
+  standing,
+} from './reading'
+import { conditionWords, doneOnSays, lookSays, numberSays, tyreSays, tyreSizeSays } from './says'
 
 /** Ages of a tyre in years: the general guidance, and the shop's own sale line below it. */
 export type TyreAges = { guidance: number; saleLine: number }
@@ -58,16 +67,28 @@ export type Found =
       ageYears: number
     }
   | { sort: 'number'; value: number; unitWord: string }
+  | { sort: 'tyre-size'; tyre: TyreSize }
+  | {
+      sort: 'done-on'
+      done: DoneOn
+      /** The most it can be, in years to one decimal; null where nobody knows. */
+      ageYears: number | null
+    }
 
 export type NotJudgedWhy =
   /** Set by model and nobody has entered a limit, or nothing to judge a number by. */
   | 'no-limit'
   /** Not taken in the conditions the check asks for. */
   | 'wrong-condition'
+  /** Counts only with the engine speed, which nobody noted. */
+  | 'no-engine-speed'
   /** Inside so far, and positions are missing. */
   | 'too-few'
   /** The code or number as typed says nothing; `says` tells what is wrong with it. */
   | 'unreadable'
+
+/** An instrument that was used after its calibration had run out, and since when. */
+export type OverdueInstrument = { name: string; due: string }
 
 type JudgementBase = {
   /** Key of the check. */
@@ -79,6 +100,8 @@ type JudgementBase = {
   readings: readonly string[]
   /** One plain sentence, the same on page and paper. */
   says: string
+  /** Instruments that were overdue for calibration when one of those readings was taken. */
+  overdue?: readonly OverdueInstrument[]
 }
 
 /** The verdict on one check of one bike, with all that it rests on. */
@@ -136,16 +159,52 @@ export function judge(asked: ToJudge): Judgement {
   const mine = standing(asked.readings.filter((reading) => reading.check === check.key)).sort(byTime)
   const taken = withoutSkipped(mine).filter((reading) => reading.kind === readingKindOf[check.sort])
   if (taken.length === 0) return notChecked(base, mine)
-  switch (check.sort) {
-    case 'measured':
-      return judgeMeasured({ check, taken, limits: asked.limits, base })
-    case 'look':
-      return judgeLook(check, taken.at(-1)!, base)
-    case 'code':
-      return judgeCode(check, taken.at(-1)!, base, asked)
-    case 'number':
-      return judgeNumber(check, taken.at(-1)!, base)
+  if (check.sort === 'measured') {
+    return withOverdue(judgeMeasured({ check, taken, limits: asked.limits, base }), taken)
   }
+  const latest = taken.at(-1)!
+  const judged = judgeLatest(check, latest, base, asked)
+  const needs = (check.conditions ?? []).filter((one) => !latest.conditions.includes(one))
+  if (needs.length === 0 || !('found' in judged)) return judged
+  const says = `${judged.says} Kept and not judged: it has to be done ${needs.map((c) => conditionWords[c]).join(' and ')}.`
+  const { found, readings } = judged
+  return {
+    ...base,
+    readings,
+    found,
+    verdict: 'not-judged',
+    why: 'wrong-condition',
+    belowSaleLine: null,
+    needs,
+    says,
+  }
+}
+
+function judgeLatest(
+  check: Exclude<Check, { sort: 'measured' }>,
+  latest: Reading,
+  base: Base,
+  asked: ToJudge,
+): Judgement {
+  switch (check.sort) {
+    case 'look':
+      return judgeLook(check, latest, base)
+    case 'code':
+      return judgeCode(check, latest, base, asked)
+    case 'number':
+      return judgeNumber(check, latest, base)
+  }
+}
+
+function withOverdue(judgement: Judgement, taken: readonly Reading[]): Judgement {
+  const used = taken.filter(({ id }) => judgement.readings.includes(id))
+  const overdue = new Map<string, OverdueInstrument>()
+  for (const { instrument, takenAt } of used) {
+    const due = instrument?.calibrationDue
+    if (instrument && due && takenAt.slice(0, 10) > due)
+      overdue.set(instrument.name, { name: instrument.name, due })
+  }
+  return overdue.size === 0 ? judgement : { ...judgement, overdue: [...overdue.values()] }
 }
 
 /** Judges every check of a catalogue, in its order. */
@@ -242,9 +301,11 @@ function judgeCode(
   const typed = parseTyped({ check, value: reading.value, unit: null })
   if (!typed.ok) return unreadable(base, reading, typed.problem)
   if (typed.kind !== 'code') return unreadable(base, reading, 'This is no code.')
-  const decoded = decode(typed.code, asOf)
+  if (check.code === 'done-on') return judgeDoneOn(check, typed.code, reading, base, asOf)
+  if (check.code === 'tyre-size') return judgeTyreSize(typed.code, reading, base)
+  const decoded = decode(() => tyreDate({ code: typed.code, asOf }))
   if ('problem' in decoded) return unreadable(base, reading, decoded.problem)
-  const { tyre } = decoded
+  const tyre = decoded.read
   const { least, most } = agesOf(tyre, asOf)
   const told = { tyre, ageYears: least, ages }
   const common = {
@@ -267,9 +328,48 @@ function judgeCode(
   return { ...common, verdict: 'within', noted: false, says }
 }
 
-function decode(code: string, asOf: string): { tyre: TyreDate } | { problem: string } {
+/** A size only tells: what the model asks for is on its sheet, and nothing is judged here. */
+function judgeTyreSize(marking: string, reading: Reading, base: Base): Judgement {
+  const decoded = decode(() => tyreSize({ marking }))
+  if ('problem' in decoded) return unreadable(base, reading, decoded.problem)
+  return {
+    ...base,
+    readings: [reading.id],
+    found: { sort: 'tyre-size', tyre: decoded.read },
+    belowSaleLine: null,
+    verdict: 'not-judged',
+    why: 'no-limit',
+    needs: [],
+    says: tyreSizeSays(decoded.read),
+  }
+}
+
+/** Due where nobody knows when, or where the longest it can be is over the years of the check. */
+function judgeDoneOn(
+  check: Extract<CodeCheck, { code: 'done-on' }>,
+  code: string,
+  reading: Reading,
+  base: Base,
+  asOf: string,
+): Judgement {
+  const done = parseDoneOn(code)
+  if (!done) return unreadable(base, reading, 'This is no date.')
+  const { overYears } = check
+  if (done.known && done.from > asOf) {
+    return unreadable(base, reading, `${done.words} has not come yet. Correct the date.`)
+  }
+  const ageYears = done.known ? yearsBetween(done.from, asOf) : null
+  const found: Found = { sort: 'done-on', done, ageYears }
+  const common = { ...base, readings: [reading.id], found, belowSaleLine: null }
+  const told = { done, ageYears, overYears }
+  if (ageYears === null) return { ...common, verdict: 'outside', says: doneOnSays.unknown(told) }
+  if (ageYears > overYears) return { ...common, verdict: 'outside', says: doneOnSays.due(told) }
+  return { ...common, verdict: 'within', noted: false, says: doneOnSays.within(told) }
+}
+
+function decode<T>(read: () => T): { read: T } | { problem: string } {
   try {
-    return { tyre: tyreDate({ code, asOf }) }
+    return { read: read() }
   } catch (error) {
     if (error instanceof CalcProblem) return { problem: `${error.message} ${error.hint}` }
     throw error

@@ -1,7 +1,9 @@
 import { comparable, convert, type Unit } from '../quantity/units'
-import type { MeasuredCheck, Source, SourcedBounds } from './catalogue'
+import { type BikeKind, fitsKind } from './bike-kind'
+import type { Check, Country, MeasuredCheck, Source, SourcedBounds } from './catalogue'
 
-export const limitScopes = ['bike', 'model', 'shop'] as const
+/** `law`: what the shop's country asks; the others somebody entered. */
+export const limitScopes = ['bike', 'model', 'shop', 'law'] as const
 export type LimitScope = (typeof limitScopes)[number]
 
 /** A limit somebody entered: stamped on this bike's part, out of a model's data, or for the whole shop. */
@@ -64,6 +66,26 @@ export function effectiveLimit(asked: {
   const saleMax = onSaleLine(check, entered, 'saleMax')
   if (!min && !max && !saleMin && !saleMax) return null
   return { unit: check.unit, min, max, asNew: asNewOf(check, entered), saleMin, saleMax }
+}
+
+/** What the law of the shop's country asks of this kind of bike, as limits that no general figure overrides. */
+export function lawLimits(asked: {
+  checks: readonly Check[]
+  country: Country
+  kind: BikeKind
+}): EnteredLimit[] {
+  const { checks, country, kind } = asked
+  return checks.flatMap((check) =>
+    check.sort !== 'measured'
+      ? []
+      : (check.law ?? [])
+          .filter((law) => law.country === country && fitsKind(kind, law.appliesTo))
+          .map(({ min = null, max = null, unit, source }): EnteredLimit => {
+            const id = `law:${country}:${check.key}`
+            const none = { position: null, asNew: null, saleMin: null, saleMax: null }
+            return { id, check: check.key, scope: 'law', ...none, min, max, unit, source }
+          }),
+  )
 }
 
 const general: readonly Source['kind'][] = ['standard', 'common practice', 'starting value']

@@ -1,7 +1,8 @@
 import { comparable, convert, type Unit } from '../quantity/units'
-import type { Answer, Check, Condition, LookCheck, MeasuredCheck, NumberCheck } from './catalogue'
+import type { Answer, Check, CodeCheck, Condition, LookCheck, MeasuredCheck, NumberCheck } from './catalogue'
 
-export const readingKinds = ['measured', 'answer', 'code', 'number', 'skipped'] as const
+/** `withdrawn`: takes an earlier reading back without putting another in its place. */
+export const readingKinds = ['measured', 'answer', 'code', 'number', 'skipped', 'withdrawn'] as const
 export type ReadingKind = (typeof readingKinds)[number]
 
 /** What a value was read with. Resolution and standard uncertainty are in `unit`. */
@@ -10,6 +11,8 @@ export type ReadingInstrument = {
   resolution: number
   unit: Unit
   standardUncertainty: number
+  /** The last day of its calibration when it was used, YYYY-MM-DD. */
+  calibrationDue?: string | null
 }
 
 /** One value as taken. Never changed: a correction is a further reading that names the one it supersedes. */
@@ -20,12 +23,14 @@ export type Reading = {
   /** Key of the position on the part, null where the check has none. */
   position: string | null
   kind: ReadingKind
-  /** As typed: a number, the key of an answer, a code; for `skipped` why it was not checked. */
+  /** As typed: a number, the key of an answer, a code; for `skipped` and `withdrawn` the reason. */
   value: string
   /** Of a measured value; null: the check's own unit. */
   unit: Unit | null
   conditions: readonly Condition[]
   instrument: ReadingInstrument | null
+  /** Of the engine while it was taken, in revolutions a minute; null where nobody noted it. */
+  engineSpeed?: number | null
   note?: string | null
   /** Instant, ISO 8601 in UTC. */
   takenAt: string
@@ -33,12 +38,13 @@ export type Reading = {
 }
 
 /**
- * The readings that count: those that no other reading supersedes. A chain of corrections leaves its last.
- * The superseded ones stay in the record and are shown beside; the order is that of the input.
+ * The readings that count: those that no other reading supersedes. A chain of corrections leaves its last; one
+ * that was taken back leaves nothing. The superseded ones stay in the record and are shown beside; the order is
+ * that of the input.
  */
 export function standing(readings: readonly Reading[]): Reading[] {
   const replaced = new Set(readings.filter((r) => r.supersedes !== r.id).map((r) => r.supersedes))
-  return readings.filter((reading) => !replaced.has(reading.id))
+  return readings.filter(({ id, kind }) => kind !== 'withdrawn' && !replaced.has(id))
 }
 
 /** Oldest first; readings of the same instant by id, so that the order of the input never matters. */
@@ -72,7 +78,7 @@ export function parseTyped(typed: { check: Check; value: string; unit: Unit | nu
     case 'look':
       return answered(check, value)
     case 'code':
-      return coded(value)
+      return coded(check, value)
   }
 }
 
@@ -118,13 +124,41 @@ function answered(check: LookCheck, text: string): Typed {
   return { ok: false, problem: `Choose one of the answers: ${named}.` }
 }
 
-function coded(text: string): Typed {
+function coded(check: CodeCheck, text: string): Typed {
+  if (check.code === 'tyre-size') return { ok: true, kind: 'code', code: text }
+  if (check.code === 'done-on') {
+    const done = parseDoneOn(text)
+    return done ? { ok: true, kind: 'code', code: text } : { ok: false, problem: doneOnProblem }
+  }
   const code = text.replace(/\s/g, '')
   if (/^\d{3,4}$/.test(code)) return { ok: true, kind: 'code', code }
   return {
     ok: false,
     problem: 'Type the last three or four digits of the tyre code: the week, then the year.',
   }
+}
+
+/** When something was last done: a day range by its first and last day, or nobody knows. */
+export type DoneOn = { known: false } | { known: true; from: string; to: string; words: string }
+
+const doneOnProblem =
+  'Type the year, like 2021, or year and month, like 2021-06; choose unknown if nobody can say.'
+
+/** A year, a year and a month, a day, or "unknown"; null where it is none of these. */
+export function parseDoneOn(text: string): DoneOn | null {
+  const typed = text.trim().toLowerCase()
+  if (typed === 'unknown') return { known: false }
+  const [, year, month, day] = /^((?:19|20)\d\d)(?:-(0[1-9]|1[0-2])(?:-(\d\d))?)?$/.exec(typed) ?? []
+  if (!year) return null
+  if (!month) return { known: true, from: `${year}-01-01`, to: `${year}-12-31`, words: year }
+  const last = daysInMonth(Number(year), Number(month))
+  if (!day) return { known: true, from: `${typed}-01`, to: `${typed}-${last}`, words: typed }
+  if (Number(day) < 1 || Number(day) > last) return null
+  return { known: true, from: typed, to: typed, words: typed }
+}
+
+function daysInMonth(year: number, month: number): number {
+  return new Date(Date.UTC(year, month, 0)).getUTCDate()
 }
 
 /** Digits with at most one point or comma; anything else is null rather than a guess. */

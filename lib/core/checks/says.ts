@@ -1,8 +1,10 @@
 import type { TyreDate } from '../codes/tyre-date'
+import type { TyreSize } from '../codes/tyre-size'
 import type { Unit } from '../quantity/units'
 import type { Answer, Condition } from './catalogue'
 import type { TyreAges } from './judge'
 import type { BoundInForce, LimitInForce } from './limits'
+import type { DoneOn } from './reading'
 
 /** What is told of a measured value; figures in the unit of the limit. */
 export type MeasuredTold = {
@@ -30,6 +32,8 @@ export const measuredSays = {
     saleWords(told),
   'wrong-condition': (told) =>
     `${valueAt(told)} is kept and not judged: it has to be taken ${told.needs.map((c) => conditionWords[c]).join(' and ')}.`,
+  'no-engine-speed': (told) =>
+    `${valueAt(told)} is kept and not judged: note the engine speed it was read at.`,
   'too-few': (told) =>
     `${told.readPositions} of ${told.allPositions} positions read. ${valueAt(told)} keeps the limit of ${limitWords(told)} so far.` +
     saleWords(told),
@@ -41,13 +45,18 @@ export function lookSays(answer: Answer): string {
 }
 
 export const numberSays = {
-  within: (n) => `${plainNumber(n.value)} ${n.unitWord}.`,
-  outside: (n) => `${plainNumber(n.value)} ${n.unitWord}, ${n.broken} ${plainNumber(n.than)}.`,
-  noted: (n) => `${plainNumber(n.value)} ${n.unitWord}, noted. There is nothing to judge it by.`,
+  within: (n) => `${counted(n)}.`,
+  outside: (n) => `${counted(n)}, ${n.broken} ${plainNumber(n.than)}.`,
+  noted: (n) => `${counted(n)}, noted. There is nothing to judge it by.`,
 } satisfies Record<
   string,
   (told: { value: number; unitWord: string; broken: 'over' | 'under'; than: number }) => string
 >
+
+/** "Keys: 1" reads right for any number. */
+function counted({ value, unitWord }: { value: number; unitWord: string }): string {
+  return `${unitWord.charAt(0).toUpperCase()}${unitWord.slice(1)}: ${plainNumber(value)}`
+}
 
 type TyreTold = { tyre: TyreDate; ageYears: number; ages: TyreAges }
 
@@ -59,6 +68,28 @@ export const tyreSays = {
   'decade-unknown': (told) =>
     `${madeWords(told)}. Whether that is over the guidance age depends on the decade, which three digits do not say.`,
 } satisfies Record<string, (told: TyreTold) => string>
+
+type DoneOnTold = { done: DoneOn; ageYears: number | null; overYears: number }
+
+export const doneOnSays = {
+  within: (told) => `${doneWords(told)}. Due after ${yearsWords(told.overYears)}.`,
+  due: (told) => `${doneWords(told)}. That is over ${yearsWords(told.overYears)}.`,
+  unknown: ({ overYears }) =>
+    `Nobody can say when. Taken as over ${yearsWords(overYears)} until somebody shows proof.`,
+} satisfies Record<string, (told: DoneOnTold) => string>
+
+function doneWords({ done, ageYears }: DoneOnTold): string {
+  return done.known ? `${done.words}, at most ${yearsWords(ageYears ?? 0)} ago` : 'Unknown'
+}
+
+function yearsWords(years: number): string {
+  return years === 1 ? '1 year' : `${plainNumber(years)} years`
+}
+
+/** The size as it is told beside the marking. */
+export function tyreSizeSays({ words }: TyreSize): string {
+  return `${words}. Compare it with the model's sheet: a size alone is not judged.`
+}
 
 export const conditionWords: Record<Condition, string> = {
   cold: 'cold',

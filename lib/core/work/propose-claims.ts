@@ -8,8 +8,11 @@ import type { FaultState } from '../checks/faults'
 /** A fault that is or may be there. */
 export type Live = Extract<FaultState, { state: 'found' | 'added' | 'open' }>
 
-/** What asks for a job: a fault, with the share of the job where the fault has several causes. */
-export type Claim = { fault: Live; share: number | null; chance: CareChance }
+/**
+ * What asks for a job: a fault, with the share of the job where the fault has several causes. A `diagnosis`
+ * finds the cause and cures nothing.
+ */
+export type Claim = { fault: Live; does: 'cures' | 'finds-cause'; share: number | null; chance: CareChance }
 
 export type KnownJob = Job & { own: boolean }
 
@@ -92,9 +95,11 @@ export function claimsOn(asked: {
   for (const fault of inTurn) {
     if (fault.causes.length > 0) {
       if (!demanded.includes(fault.call)) continue
+      if (fault.diagnosis && known.has(fault.diagnosis))
+        claim(fault.diagnosis, { fault, does: 'finds-cause', share: null, chance: fault.chance })
       for (const { job, share } of fault.causes) {
         if (known.has(job)) {
-          claim(job, { fault, share, chance: mapChance([fault.chance], (c = 0) => c * share) })
+          claim(job, { fault, does: 'cures', share, chance: mapChance([fault.chance], (c = 0) => c * share) })
         }
       }
       continue
@@ -103,7 +108,7 @@ export function claimsOn(asked: {
     const done = fault.chosenJob ? undefined : candidates.find((job) => certain.has(job))
     const job = done ?? candidates[0]
     if (job === undefined || !(demanded.includes(fault.call) || certain.has(job))) continue
-    claim(job, { fault, share: null, chance: fault.chance })
+    claim(job, { fault, does: 'cures', share: null, chance: fault.chance })
     if (fault.state !== 'open' && !isDropped(decisions, job)) certain.add(job)
   }
   return claims

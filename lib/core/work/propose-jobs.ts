@@ -23,6 +23,8 @@ export type JobFault = {
   state: 'found' | 'added' | 'open'
   call: Call
   chance: CareChance
+  /** What the job does about it: a diagnosis finds which of the causes it is. */
+  does: 'cures' | 'finds-cause'
   /** Where the fault has several causes: the share of this job among them. */
   share: number | null
   because: readonly Evidence[]
@@ -166,7 +168,11 @@ function offersOf({ known, live, claims }: Drafts): Map<string, Claim[]> {
   for (const fault of live) {
     if (fault.state === 'open' || asking.has(fault)) continue
     const job = firstCure(known, fault)
-    if (job) offers.set(job, [...(offers.get(job) ?? []), { fault, share: null, chance: fault.chance }])
+    if (job)
+      offers.set(job, [
+        ...(offers.get(job) ?? []),
+        { fault, does: 'cures', share: null, chance: fault.chance },
+      ])
   }
   return offers
 }
@@ -198,9 +204,9 @@ function lineOf({ claims, groups, decisions }: Drafts, job: KnownJob, of: readon
   }
 }
 
-function asJobFault({ fault: of, share }: Claim): JobFault {
+function asJobFault({ fault: of, does, share }: Claim): JobFault {
   const { fault, title, state, call, chance, because } = of
-  return { fault, title, state, call, chance, share, because }
+  return { fault, title, state, call, chance, does, share, because }
 }
 
 function leftOf(asked: {

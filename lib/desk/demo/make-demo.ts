@@ -45,6 +45,7 @@ export async function makeDemo(store: Store, made: Date, say: (line: string) => 
         currency: 'GBP',
         lengthUnit: 'mi',
         zone,
+        country: 'GB',
         taxScheme: 'margin',
         taxRate: '20',
         labourCost: '52',

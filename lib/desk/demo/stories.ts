@@ -1,4 +1,4 @@
-import type { BikeKind } from '../../core/checks/bike-kind'
+import { type BikeKind, usualKind } from '../../core/checks/bike-kind'
 import type { Happening, Story } from './story'
 
 /*
@@ -16,6 +16,7 @@ const four: BikeKind = {
   wheels: 'cast',
   strokes: 'four',
   centreStand: 'yes',
+  ...usualKind,
 }
 
 /** The figures stamped on the discs and printed in the maker's sheet, so that a whole bike can be judged. */

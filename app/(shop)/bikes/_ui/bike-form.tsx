@@ -1,5 +1,6 @@
-import type { BikeKind } from '../../../../lib/core/checks/bike-kind'
+import { type BikeKind, usualKind } from '../../../../lib/core/checks/bike-kind'
 import { RadioField } from '../../../_ui/choice-fields'
+import { Disclosure } from '../../../_ui/disclosure'
 import { type Choice, Field, SelectField, TextArea } from '../../../_ui/field'
 import { MoneyField } from '../../../_ui/money-field'
 import { Sheet } from '../../../_ui/sheet'
@@ -85,9 +86,56 @@ const kindQuestions: readonly KindQuestion[] = [
   },
 ]
 
+/** What most bikes have alike, asked only where this one differs. */
+const rarerQuestions: readonly KindQuestion[] = [
+  {
+    key: 'class',
+    label: 'Class',
+    choices: [
+      { value: 'motorcycle', label: 'Motorcycle' },
+      { value: 'light', label: 'Light (125)' },
+      { value: 'moped', label: 'Moped (50)' },
+    ],
+  },
+  {
+    key: 'rims',
+    label: 'Rims',
+    choices: [
+      { value: 'alloy', label: 'Alloy' },
+      { value: 'steel', label: 'Steel' },
+    ],
+  },
+  {
+    key: 'camDrive',
+    label: 'Cams driven by',
+    choices: [
+      { value: 'chain', label: 'Chain' },
+      { value: 'belt', label: 'Belt' },
+      { value: 'gear', label: 'Gears or pushrods' },
+    ],
+  },
+  {
+    key: 'starter',
+    label: 'Starter',
+    choices: [
+      { value: 'electric', label: 'Electric' },
+      { value: 'kick', label: 'Kick only' },
+    ],
+  },
+  {
+    key: 'immobiliser',
+    label: 'Immobiliser',
+    choices: [
+      { value: 'no', label: 'None' },
+      { value: 'yes', label: 'Fitted' },
+    ],
+  },
+]
+
 /** The kind of a bike in a few words: "final drive: chain, cooling: liquid …". */
 export function kindWords(kind: BikeKind): string {
-  return kindQuestions
+  const unusual = rarerQuestions.filter(({ key }) => kind[key] !== commonKind[key])
+  return [...kindQuestions, ...unusual]
     .map(({ key, label, choices }) => {
       const chosen = choices.find(({ value }) => value === kind[key])?.label ?? kind[key]
       return key === 'abs' ? chosen : `${label.toLowerCase()}: ${chosen.toLowerCase()}`
@@ -176,18 +224,16 @@ export function BikeFields({
       </Sheet>
       <Sheet title="Kind of bike" id="kind" sub="This decides which checks there are. Correct what differs.">
         <div className="grid gap-x-6 gap-y-5 lg:grid-cols-2">
-          {kindQuestions.map(({ key, label, choices }) => (
-            <RadioField
-              key={key}
-              name={`kind.${key}`}
-              label={label}
-              required
-              columns={choices.length === 3 ? 3 : 2}
-              choices={choices}
-              defaultValue={values.kind?.[key] ?? ''}
-            />
-          ))}
+          <KindFields questions={kindQuestions} kind={values.kind} />
         </div>
+        <Disclosure
+          summary={`Less common: ${rarerQuestions.map(({ label }) => label.toLowerCase()).join(', ')}`}
+          open={rarerQuestions.some(({ key }) => values.kind && values.kind[key] !== commonKind[key])}
+        >
+          <div className="grid gap-x-6 gap-y-5 pt-3 lg:grid-cols-2">
+            <KindFields questions={rarerQuestions} kind={{ ...usualKind, ...values.kind }} />
+          </div>
+        </Disclosure>
       </Sheet>
       <Sheet title="Seller and price" id="seller">
         <div className="grid items-end gap-4 sm:grid-cols-2">
@@ -249,6 +295,26 @@ export function BikeFields({
   )
 }
 
+function KindFields({
+  questions,
+  kind,
+}: {
+  questions: readonly KindQuestion[]
+  kind: Partial<BikeKind> | null
+}) {
+  return questions.map(({ key, label, choices }) => (
+    <RadioField
+      key={key}
+      name={`kind.${key}`}
+      label={label}
+      required
+      columns={choices.length === 3 ? 3 : 2}
+      choices={choices}
+      defaultValue={kind?.[key] ?? ''}
+    />
+  ))
+}
+
 /** The most common kind among older machines, so that only what differs has to be touched. */
 export const commonKind: BikeKind = {
   finalDrive: 'chain',
@@ -260,4 +326,5 @@ export const commonKind: BikeKind = {
   wheels: 'cast',
   strokes: 'four',
   centreStand: 'yes',
+  ...usualKind,
 }

@@ -74,9 +74,10 @@ function JobEntry({ job, deciding, zone }: { job: WorkJob } & Around) {
 
 function faultsOf({ faults, certain }: WorkJob): string {
   return faults
-    .map(({ title, chance, share }) => {
+    .map(({ title, chance, does, share }) => {
       const likely = chance * (share ?? 1)
-      return certain && likely < 1 ? title : likely < 1 ? `${title} (${formatShare(likely)})` : title
+      const about = does === 'finds-cause' ? `finds the cause of: ${title}` : title
+      return certain || likely === 1 ? about : `${about} (${formatShare(likely)})`
     })
     .join(', ')
 }
