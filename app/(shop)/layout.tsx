@@ -36,7 +36,10 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
         </div>
       </header>
       <div className="grow">{children}</div>
-      <footer className="no-print mx-auto w-full max-w-6xl px-4 pb-4 sm:px-6">
+      <footer className="no-print mx-auto flex w-full max-w-6xl flex-wrap gap-x-6 px-4 pb-4 sm:px-6">
+        <Link href="/tyres" className="tap">
+          Read a tyre
+        </Link>
         <Link href="/words" className="tap">
           The words of this tool
         </Link>

@@ -19,7 +19,7 @@ export const tyreAsked = z.object({ marking: typed(80), code: typed(20) })
 export type TyreAsked = z.output<typeof tyreAsked>
 
 /** What came of one field: nothing was typed, it could be read, or why not and what to do. */
-export type Reading<T> =
+export type ReadOff<T> =
   | { kind: 'empty' }
   | { kind: 'read'; found: T }
   | { kind: 'unreadable'; says: string; hint: string }
@@ -39,8 +39,8 @@ export type DateRead = {
 
 export type TyreRead = {
   asked: TyreAsked
-  size: Reading<TyreSize>
-  date: Reading<DateRead>
+  size: ReadOff<TyreSize>
+  date: ReadOff<DateRead>
   ages: TyreAges
   today: Day
 }
@@ -59,7 +59,7 @@ export async function readTyre({ store, now }: Context, asked: TyreAsked): Promi
   }
 }
 
-function readingOf<T>(text: string, read: (text: string) => T): Reading<T> {
+function readingOf<T>(text: string, read: (text: string) => T): ReadOff<T> {
   if (text === '') return { kind: 'empty' }
   try {
     return { kind: 'read', found: read(text) }

@@ -28,6 +28,7 @@ export const pages = {
   '/settings/people': 'people:change',
   '/settings/limits': 'limit:set',
   '/settings/jobs': 'catalogue:change',
+  '/tyres': 'bike:see',
   '/words': 'bike:see',
 } as const satisfies Record<string, PersonVerb | 'anyone'>
 
