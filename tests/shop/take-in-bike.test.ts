@@ -1,5 +1,6 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { usualKind } from '../../lib/core/checks/bike-kind'
 import { checkChain } from '../../lib/data/events'
 import type { Db } from '../../lib/data/store'
 import { takeInBike } from '../../lib/shop/take-in-bike'
@@ -65,7 +66,7 @@ describe('a viewing taken in', () => {
       createdAt: shop.dealer.now,
       createdBy: shop.dealer.who?.personId,
     })
-    expect(JSON.parse(bike?.kind ?? '')).toEqual(chainDriven)
+    expect(JSON.parse(bike?.kind ?? '')).toEqual({ ...usualKind, ...chainDriven })
   })
 
   test('needs no more than make, model and kind', async () => {
