@@ -33,3 +33,10 @@ test('12.6 V is full by one flooded table and about 75 % by one AGM table (table
 test('12.6 V at rest is good in a flooded battery (common practice, no source)', () => {
   expect(of(12.6, 'flooded').low).toBeGreaterThan(0.8)
 })
+
+test('the rest before reading differs by source, from half an hour to a day, so a short one is told (read)', () => {
+  const notes = (restHours: number) =>
+    battery({ restVolts: 12.6, restHours, temperatureC: 25, chemistry: 'flooded', nominalVolts: 12 }).notes
+  expect(notes(0.5).join(' ')).toMatch(/rested for under two hours/)
+  expect(notes(8)).toEqual([])
+})

@@ -58,6 +58,18 @@ describe('acceptance of 10 ± 1 with U = 0.2 and a guard band of U: 10 ± 0.8 (r
   })
 })
 
+describe('acceptance of 10 ± 1 with U = 0.2 and wider guard bands (read, limits computed)', () => {
+  test.each([
+    ['1.5 U: ± 0.7', 0.7, 0.00135, 5],
+    ['3 U: ± 0.4', 0.4, 1e-9, 10],
+  ])('%s, at either end of which the risk is that of the table', (_, half, risk, places) => {
+    for (const value of [10 - half, 10 + half]) {
+      const found = reading(value, 0.1, { min: 9, max: 11 })
+      expect(1 - (found.conformanceProbability ?? 0)).toBeCloseTo(risk, places)
+    }
+  })
+})
+
 test('a voltage of −5.47 with u = 0.05 keeps V ≤ −5.40 with chance 0.919 (JCGM 106:2012 clause 7, from memory)', () => {
   const found = judge({
     readings: [-5.47],

@@ -17,6 +17,10 @@ describe('units agree with their definitions to twelve digits', () => {
     expect(Math.abs(convert(value, from, to) - expected)).toBeLessThanOrEqual(1e-12 * Math.abs(expected))
   })
 
+  test('a pound is 0.45359237 kg: a foot-pound is it, by standard gravity, on 0.3048 m (computed)', () => {
+    expect(convert(1, 'lbf·ft', 'N·m') / 0.3048 / 9.80665).toBeCloseTo(0.45359237, 14)
+  })
+
   test.each<[number, Unit, number, Unit, number, string]>([
     [100, 'N·m', 73.75621, 'lbf·ft', 5, 'conversion tables, computed from the definitions'],
     [36, 'psi', 2.48211, 'bar', 5, 'conversion tables, computed from the definitions'],

@@ -29,6 +29,36 @@ describe('the check digit of published numbers (rule: 49 CFR 565.15(c), read in 
   })
 })
 
+/** Seventeen ones sum to 89 (read), with the digit 1; what one place adds shows in the digit. */
+const withOne = (position: number, character: string) =>
+  `${'1'.repeat(position - 1)}${character}${'1'.repeat(17 - position)}`
+const digitFor = (sum: number) => (sum % 11 === 10 ? 'X' : String(sum % 11))
+
+describe('the tables behind the check digit (49 CFR 565, tables III to V of the 2000 edition, read in a copy)', () => {
+  test.each(
+    [
+      ...Object.entries({ A: 1, B: 2, C: 3, D: 4, E: 5, F: 6, G: 7, H: 8 }),
+      ...Object.entries({ J: 1, K: 2, L: 3, M: 4, N: 5, P: 7, R: 9 }),
+      ...Object.entries({ S: 2, T: 3, U: 4, V: 5, W: 6, X: 7, Y: 8, Z: 9 }),
+    ].map(([letter, value]) => [letter, value] as const),
+  )('%s counts %d', (letter, value) => {
+    // The last place weighs 2, and a one stood there.
+    const found = vin({ vin: withOne(17, letter), asOf }).checkDigit?.computed
+    expect(found).toBe(digitFor(89 + 2 * (value - 1)))
+  })
+
+  test.each(
+    [8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2].map((weight, index) => [index + 1, weight] as const),
+  )('place %d weighs %d', (position, weight) => {
+    const found = vin({ vin: withOne(position, '2'), asOf }).checkDigit?.computed
+    expect(found).toBe(digitFor(89 + weight))
+  })
+
+  test.each(['I', 'O', 'Q'])('%s is never used', (letter) => {
+    expect(() => vin({ vin: withOne(17, letter), asOf })).toThrow(CalcProblem)
+  })
+})
+
 describe('the model year in position 10', () => {
   test.each<[string, number[], string]>([
     ['1HD1GP4558K319097', [2008], "public sample of the US registry's answers, read: a motorcycle of 2008"],
