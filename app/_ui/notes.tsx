@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { sourceWords } from './source-words'
 
 /** Where work can hurt: said before the work, never hidden behind a tap. */
 export function Caution({ title, children }: { title: string; children: ReactNode }) {
@@ -18,9 +19,10 @@ export function Caution({ title, children }: { title: string; children: ReactNod
 
 /** Where a figure or a rule comes from. */
 export function Source({ kind, says }: { kind: string; says: string }) {
+  const { lead, rest } = sourceWords({ kind, says })
   return (
     <p className="text-sm text-soft">
-      <span className="font-semibold">From {kind}:</span> {says}
+      <span className="font-semibold">{rest ? `${lead}:` : `${lead}.`}</span> {rest}
     </p>
   )
 }

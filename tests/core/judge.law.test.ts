@@ -1,7 +1,9 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import type { MeasuredCheck } from '../../lib/core/checks/catalogue'
 import { type Judgement, judge, type VerdictWord } from '../../lib/core/checks/judge'
 import type { Reading } from '../../lib/core/checks/reading'
+import { convert } from '../../lib/core/quantity/units'
 import { anyBike, calliper, checkOf, micrometer } from '../support/small-catalogue'
 import { ages, asOf, reading, stamped } from '../support/small-readings'
 
@@ -84,6 +86,49 @@ describe('verdicts, whatever is read', () => {
           )
         expect(judged([...taken, ...again]).verdict).toBe(judged(taken).verdict)
       }),
+    )
+  })
+
+  it('a mean of readings in several units stands in the unit of the check, between the least and the most', () => {
+    const typed = fc.record({ value: thickness, unit: fc.constantFrom('mm' as const, 'in' as const) })
+    fc.assert(
+      fc.property(fc.array(typed, { minLength: 1, maxLength: 6 }), instrument, (taken, tool) => {
+        const readings = taken.map(({ value, unit }) =>
+          reading('disc-left', convert(value, 'mm', unit), { position: 'a', instrument: tool, unit }),
+        )
+        const one = judged(readings)
+        const found = 'found' in one && one.found?.sort === 'measured' ? one.found : null
+        const values = taken.map(({ value }) => value)
+        expect(found?.unit).toBe('mm')
+        expect(found?.limit?.unit).toBe('mm')
+        expect(found?.value).toBeGreaterThanOrEqual(Math.min(...values) - 1e-9)
+        expect(found?.value).toBeLessThanOrEqual(Math.max(...values) + 1e-9)
+      }),
+    )
+  })
+
+  it('further past a highest bound never gets a better verdict', () => {
+    const highest = [stamped('disc-left', 4, { min: null, max: 4.6 })]
+    const check = { ...(checkOf('disc-left') as MeasuredCheck), judgedOn: 'highest' as const }
+    fc.assert(
+      fc.property(
+        fourPlaces,
+        fc.nat(3),
+        fc.integer({ min: 1, max: 60 }),
+        instrument,
+        (values, at, more, tool) => {
+          const rank = (of: readonly number[]) => {
+            const readings = of.map((value, i) =>
+              reading('disc-left', value, { position: 'abcd'[i]!, instrument: tool }),
+            )
+            return order.indexOf(
+              judge({ check, readings, limits: highest, kind: anyBike, asOf, ages }).verdict,
+            )
+          }
+          const longer = values.map((value, i) => (i === at ? value + more / 100 : value))
+          expect(rank(longer)).toBeLessThanOrEqual(rank(values))
+        },
+      ),
     )
   })
 

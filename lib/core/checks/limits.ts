@@ -44,11 +44,14 @@ export type LimitInForce = {
 /**
  * The limit a check is held against at one position (null: all positions alike), in the check's own unit;
  * null where there is none. Bound by bound:
- * - an entered limit takes the place of a general figure (standard, common practice, starting value);
- * - among entered limits and a catalogue figure that is stamped, the maker's or the law's, the narrowest wins
+ * - an entered limit and the law's take the place of a general figure (standard, common practice, starting
+ *   value) of the catalogue;
+ * - among entered limits, the law's and a catalogue figure that is stamped or the maker's, the narrowest wins
  *   and keeps its source.
  * The sale line and the value as new are the shop's choice and a property of the part: there the most
  * particular one that says something wins, this bike before its model before the shop before the catalogue.
+ * Where two are equally particular, say two entries for a model whose years overlap, the narrower sale line
+ * counts and the value as new that leaves less wear. Nothing here depends on which was entered first.
  */
 export function effectiveLimit(asked: {
   check: MeasuredCheck
@@ -65,7 +68,7 @@ export function effectiveLimit(asked: {
   const saleMin = onSaleLine(check, entered, 'saleMin')
   const saleMax = onSaleLine(check, entered, 'saleMax')
   if (!min && !max && !saleMin && !saleMax) return null
-  return { unit: check.unit, min, max, asNew: asNewOf(check, entered), saleMin, saleMax }
+  return { unit: check.unit, min, max, asNew: asNewOf(check, entered, min), saleMin, saleMax }
 }
 
 /** What the law of the shop's country asks of this kind of bike, as limits that no general figure overrides. */
@@ -90,18 +93,13 @@ export function lawLimits(asked: {
 
 const general: readonly Source['kind'][] = ['standard', 'common practice', 'starting value']
 
-function inForce(
-  check: MeasuredCheck,
-  entered: readonly EnteredLimit[],
-  side: 'min' | 'max',
-): BoundInForce | null {
+type Side = 'min' | 'max'
+
+function inForce(check: MeasuredCheck, entered: readonly EnteredLimit[], side: Side): BoundInForce | null {
   const said = entered.flatMap((limit) => boundOf(limit, limit[side], check.unit))
   const figure = catalogueBound(check.limit, side, check.unit)
   const counts = figure && (said.length === 0 || !general.includes(figure.source.kind))
-  const all = counts ? [...said, figure] : said
-  const narrower = (a: BoundInForce, b: BoundInForce) =>
-    side === 'min' ? (b.value > a.value ? b : a) : b.value < a.value ? b : a
-  return all.length === 0 ? null : all.reduce(narrower)
+  return narrowest(counts ? [...said, figure] : said, side)
 }
 
 function onSaleLine(
@@ -109,15 +107,34 @@ function onSaleLine(
   entered: readonly EnteredLimit[],
   side: 'saleMin' | 'saleMax',
 ): BoundInForce | null {
-  const [said] = entered.flatMap((limit) => boundOf(limit, limit[side], check.unit))
-  return said ?? catalogueBound(check.saleLine, side === 'saleMin' ? 'min' : 'max', check.unit)
+  const bound = side === 'saleMin' ? 'min' : 'max'
+  const saying = mostParticular(entered.filter((limit) => limit[side] !== null))
+  const said = narrowest(
+    saying.flatMap((limit) => boundOf(limit, limit[side], check.unit)),
+    bound,
+  )
+  return said ?? catalogueBound(check.saleLine, bound, check.unit)
 }
 
-function asNewOf(check: MeasuredCheck, entered: readonly EnteredLimit[]): number | null {
-  const [said] = entered.flatMap((limit) => boundOf(limit, limit.asNew, check.unit))
-  if (said) return said.value
+function asNewOf(
+  check: MeasuredCheck,
+  entered: readonly EnteredLimit[],
+  min: BoundInForce | null,
+): number | null {
+  const saying = mostParticular(entered.filter(({ asNew }) => asNew !== null))
+  const said = saying.flatMap((limit) => boundOf(limit, limit.asNew, check.unit))
+  // Further from the bound that it wears towards: from a lowest bound upwards, else from a highest downwards.
+  const furthest = narrowest(said, min ? 'min' : 'max')
+  if (furthest) return furthest.value
   const figure = check.limit?.asNew
   return figure === undefined || !check.limit ? null : convert(figure, check.limit.unit, check.unit)
+}
+
+/** The first of the narrowest, so that of equal bounds the more particular one names the source. */
+function narrowest(bounds: readonly BoundInForce[], side: Side): BoundInForce | null {
+  const narrower = (a: BoundInForce, b: BoundInForce) =>
+    side === 'min' ? (b.value > a.value ? b : a) : b.value < a.value ? b : a
+  return bounds.length === 0 ? null : bounds.reduce(narrower)
 }
 
 function boundOf(limit: EnteredLimit, value: number | null, unit: Unit): BoundInForce[] {
@@ -127,7 +144,7 @@ function boundOf(limit: EnteredLimit, value: number | null, unit: Unit): BoundIn
 
 function catalogueBound(
   bounds: SourcedBounds | null | undefined,
-  side: 'min' | 'max',
+  side: Side,
   unit: Unit,
 ): BoundInForce | null {
   const value = bounds?.[side]
@@ -139,11 +156,19 @@ function fitsPosition(limit: EnteredLimit, position: string | null): boolean {
   return limit.position === null || limit.position === position
 }
 
-/** This bike, its model, the shop; within one scope the one for a single position first, then the later. */
-function mostParticularFirst(a: EnteredLimit, b: EnteredLimit): number {
+/** Those of the first scope and kind of position; the list stands in order. */
+function mostParticular(sorted: readonly EnteredLimit[]): readonly EnteredLimit[] {
+  return sorted.filter((limit) => byParticularity(limit, sorted[0]!) === 0)
+}
+
+/** This bike, its model, the shop, the law; within one scope the one for a single position first. */
+function byParticularity(a: EnteredLimit, b: EnteredLimit): number {
   const scope = limitScopes.indexOf(a.scope) - limitScopes.indexOf(b.scope)
-  if (scope !== 0) return scope
-  const single = Number(b.position !== null) - Number(a.position !== null)
-  if (single !== 0) return single
-  return a.id < b.id ? 1 : a.id > b.id ? -1 : 0
+  return scope !== 0 ? scope : Number(b.position !== null) - Number(a.position !== null)
+}
+
+/** What they say settles the rest of the order, never the id, which tells only which was entered first. */
+function mostParticularFirst(a: EnteredLimit, b: EnteredLimit): number {
+  const says = ({ source }: EnteredLimit) => `${source.kind} ${source.says}`
+  return byParticularity(a, b) || (says(a) < says(b) ? -1 : says(a) > says(b) ? 1 : 0)
 }
