@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { TyreAges } from '../core/checks/judge'
 import { type TyreDate, type TyreWeek, tyreDate } from '../core/codes/tyre-date'
+import { type TyrePoint, tyreFits } from '../core/codes/tyre-fits'
 import { type TyreSize, tyreSize } from '../core/codes/tyre-size'
 import { type Day, daysBetween } from '../core/quantity/days'
 import { CalcProblem } from '../core/quantity/problem'
@@ -15,7 +16,7 @@ const typed = (most: number) =>
     .transform((text) => text.trim().slice(0, most))
 
 /** What the page's address may hold: what somebody read off a side wall. Anything else counts as not typed. */
-export const tyreAsked = z.object({ marking: typed(80), code: typed(20) })
+export const tyreAsked = z.object({ marking: typed(80), code: typed(20), sheet: typed(80) })
 export type TyreAsked = z.output<typeof tyreAsked>
 
 /** What came of one field: nothing was typed, it could be read, or why not and what to do. */
@@ -41,6 +42,10 @@ export type TyreRead = {
   asked: TyreAsked
   size: ReadOff<TyreSize>
   date: ReadOff<DateRead>
+  /** What the model's sheet asks for. */
+  sheet: ReadOff<TyreSize>
+  /** The tyre against the sheet, where both could be read. */
+  points: readonly TyrePoint[]
   ages: TyreAges
   today: Day
 }
@@ -50,9 +55,16 @@ export async function readTyre({ store, now }: Context, asked: TyreAsked): Promi
   const shop = await store.db.shop.findFirstOrThrow({ select: { zone: true, figuresNo: true } })
   const { tyreAges: ages } = await readFiguresNo(store.db, shop.figuresNo)
   const today = dayIn(shop.zone, now)
+  const size = readingOf(asked.marking, (marking) => tyreSize({ marking }))
+  const sheet = readingOf(asked.sheet, (marking) => tyreSize({ marking }))
   return {
     asked,
-    size: readingOf(asked.marking, (marking) => tyreSize({ marking })),
+    size,
+    sheet,
+    points:
+      size.kind === 'read' && sheet.kind === 'read'
+        ? tyreFits({ fitted: size.found, asked: sheet.found })
+        : [],
     date: readingOf(asked.code, (code) => readDate(code, { today, ages })),
     ages,
     today,

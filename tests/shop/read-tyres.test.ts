@@ -64,6 +64,16 @@ describe('a tyre read off its side wall', () => {
     },
   )
 
+  it('holds the tyre against what the sheet asks for, once both can be read', async () => {
+    const { points } = await read({ marking: '110/80-18 58S', sheet: '110/80-18 58H' })
+    expect(points.filter(({ stands }) => stands === 'broken').map(({ point }) => point)).toEqual(['speed'])
+    expect((await read({ marking: '110/80-18 58S' })).points).toEqual([])
+    expect(await read({ marking: '110/80-18 58S', sheet: 'x' })).toMatchObject({
+      sheet: { kind: 'unreadable' },
+      points: [],
+    })
+  })
+
   it('takes the day of the shop’s own zone', async () => {
     expect((await read({})).today).toBe('2026-11-25')
   })

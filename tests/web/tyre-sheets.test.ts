@@ -1,9 +1,12 @@
 import { createElement } from 'react'
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, it, test } from 'vitest'
+import { DateSheet } from '../../app/(shop)/tyres/date-sheet'
+import { FitSheet } from '../../app/(shop)/tyres/fit-sheet'
 import { SizeSheet } from '../../app/(shop)/tyres/size-sheet'
 import { TyreForm } from '../../app/(shop)/tyres/tyre-form'
 import { sectionSays, TyreSection } from '../../app/(shop)/tyres/tyre-section'
+import { tyreFits } from '../../lib/core/codes/tyre-fits'
 import { tyreSize } from '../../lib/core/codes/tyre-size'
 
 const drawn = (node: React.ReactNode) => renderToStaticMarkup(node).replaceAll('\u00a0', ' ')
@@ -55,7 +58,9 @@ it('a field that cannot be read keeps what was typed and is tied to its message'
   const markup = drawn(
     createElement(TyreForm, {
       tyre: {
-        asked: { marking: '190/50 17', code: '' },
+        asked: { marking: '190/50 17', code: '', sheet: '' },
+        sheet: { kind: 'empty' },
+        points: [],
         size: { kind: 'unreadable', says: 'This is no size.', hint: 'Type it as it stands.' },
         date: { kind: 'empty' },
         ages: { guidance: 10, saleLine: 8 },
@@ -68,4 +73,49 @@ it('a field that cannot be read keeps what was typed and is tied to its message'
   )
   expect(markup).toMatch(/aria-describedby="tyre-marking-error tyre-marking-hint"/)
   expect(wordsOf(markup)).toContain('This is no size. Type it as it stands.')
+})
+
+it('what the sheet is not given stands first, with a word and not by colour alone', () => {
+  const [fitted, asked] = ['110/80-18 58S', '110/80-18 58H'].map((marking) => tyreSize({ marking }))
+  const points = tyreFits({ fitted: fitted!, asked: asked! })
+  const words = wordsOf(drawn(createElement(FitSheet, { points })))
+  expect(words).toMatch(/Not as the sheet asks: speed.*Not so It is made only for 180 km\/h/)
+})
+
+describe('the sheet of a date', () => {
+  const week = { week: 3, year: 2001, from: '2001-01-21', to: '2001-01-27', ageYears: 25.8 } as const
+  const ages = { guidance: 10, saleLine: 8 }
+  const sheet = (swapped: Parameters<typeof DateSheet>[0]['read']['swapped']) =>
+    wordsOf(
+      drawn(
+        createElement(DateSheet, {
+          ages,
+          read: {
+            date: { ...week, certain: true, notes: [] },
+            weeks: [week],
+            standing: 'over-guidance',
+            swapped,
+          },
+        }),
+      ),
+    )
+
+  it('tells first and last day, the age, and what to do', () => {
+    const words = sheet(null)
+    expect(words).toContain('Sunday 21 Jan 2001 to Saturday 27 Jan 2001')
+    expect(words).toContain('25.8 years')
+    expect(words).toContain('over the guidance age of 10 years: replace it')
+  })
+
+  test.each([
+    [
+      '0103',
+      { week: 1, year: 2003, from: '2003-01-05', to: '2003-01-11', ageYears: 23.9 },
+      /week 1 of 2003.*1\.9 years younger/,
+    ],
+    ['0103', null, /a week that there has not been/],
+    ['0301', week, /makes no difference/],
+  ] as const)('tells which half is the week, and of %s what it would mean', (code, other, expected) => {
+    expect(sheet({ code, week: other })).toMatch(expected)
+  })
 })

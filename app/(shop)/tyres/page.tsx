@@ -5,6 +5,7 @@ import { formatNumber } from '../../_ui/formats'
 import { Caution, EmptyState } from '../../_ui/notes'
 import { PageHead } from '../../_ui/page-head'
 import { DateSheet } from './date-sheet'
+import { FitSheet } from './fit-sheet'
 import { SizeSheet } from './size-sheet'
 import { TyreForm } from './tyre-form'
 
@@ -18,7 +19,7 @@ export default async function TyresPage({
 }) {
   const context = await openPage('/tyres')
   const tyre = await readTyre(context, tyreAsked.parse(await searchParams))
-  const { size, date, ages } = tyre
+  const { size, date, points, ages } = tyre
   const nothing = size.kind === 'empty' && date.kind === 'empty'
   return (
     <main id="main" className="page bench">
@@ -42,6 +43,7 @@ export default async function TyresPage({
       {(date.kind === 'read' || size.kind === 'read') && (
         <div className="grid items-start gap-6 lg:grid-cols-2">
           {date.kind === 'read' && <DateSheet read={date.found} ages={ages} />}
+          {points.length > 0 && <FitSheet points={points} />}
           {size.kind === 'read' && <SizeSheet size={size.found} />}
         </div>
       )}

@@ -1,12 +1,13 @@
+import type { ReactNode } from 'react'
 import type { ReadOff, TyreRead } from '../../../lib/shop/read-tyres'
 
 /** A plain form that changes the address, so that it works without scripts and a tyre can be linked to. */
-export function TyreForm({ tyre: { asked, size, date } }: { tyre: TyreRead }) {
+export function TyreForm({ tyre: { asked, size, date, sheet } }: { tyre: TyreRead }) {
   return (
     <form
       action="/tyres"
       aria-label="What stands on the side wall"
-      className="no-print grid items-start gap-4 sm:grid-cols-[2fr_1fr]"
+      className="no-print grid items-start gap-4 sm:grid-cols-2 lg:grid-cols-3"
     >
       <TypedOff
         name="marking"
@@ -25,7 +26,19 @@ export function TyreForm({ tyre: { asked, size, date } }: { tyre: TyreRead }) {
         most={20}
         inputMode="numeric"
       />
-      <button type="submit" className="btn sm:justify-self-start">
+      <TypedOff
+        name="sheet"
+        label={
+          <>
+            What the model’s sheet asks for <span className="font-normal text-soft">(optional)</span>
+          </>
+        }
+        hint="To compare size, load and speed."
+        typed={asked.sheet}
+        read={sheet}
+        most={80}
+      />
+      <button type="submit" className="btn sm:col-span-full sm:justify-self-start">
         Read it
       </button>
     </form>
@@ -42,7 +55,7 @@ function TypedOff({
   inputMode,
 }: {
   name: string
-  label: string
+  label: ReactNode
   hint: string
   typed: string
   read: ReadOff<unknown>
