@@ -32,7 +32,6 @@ export function DateSheet({ read, ages }: { read: DateRead; ages: TyreAges }) {
             value: ageYears,
             label: weeks.length > 1 ? String(year) : undefined,
           }))}
-          asNew={0}
           saleMax={ages.saleLine}
           max={ages.guidance}
         />

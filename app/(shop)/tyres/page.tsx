@@ -42,8 +42,12 @@ export default async function TyresPage({
       )}
       {(date.kind === 'read' || size.kind === 'read') && (
         <div className="grid items-start gap-6 lg:grid-cols-2">
-          {date.kind === 'read' && <DateSheet read={date.found} ages={ages} />}
-          {points.length > 0 && <FitSheet points={points} />}
+          {(date.kind === 'read' || points.length > 0) && (
+            <div className="flex flex-col gap-6">
+              {date.kind === 'read' && <DateSheet read={date.found} ages={ages} />}
+              {points.length > 0 && <FitSheet points={points} />}
+            </div>
+          )}
           {size.kind === 'read' && <SizeSheet size={size.found} />}
         </div>
       )}

@@ -12,7 +12,7 @@ export function TyreForm({ tyre: { asked, size, date, sheet } }: { tyre: TyreRea
       <TypedOff
         name="marking"
         label="Size, load and speed"
-        hint="Such as 190/50 ZR17 M/C (73W), 3.50-18 56P or MT90B16."
+        hint="Such as 190/50 ZR17 (73W)."
         typed={asked.marking}
         read={size}
         most={80}

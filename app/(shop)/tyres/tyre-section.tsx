@@ -2,8 +2,8 @@ import type { TyreSize } from '../../../lib/core/codes/tyre-size'
 import { formatNumber, formatValue } from '../../_ui/formats'
 
 /** Room around the drawing and for its letters, in the millimetres of the drawing. */
-const room = { edge: 12, between: 110, side: 260, foot: 120 } as const
-const letters = 48
+const room = { edge: 12, between: 110, side: 300, foot: 136 } as const
+const letters = 56
 
 /** A wheel from the side and its tyre from the front, both in true proportion. Drawn whole on the server. */
 export function TyreSection({ size }: { size: TyreSize }) {
