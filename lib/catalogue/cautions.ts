@@ -105,6 +105,20 @@ export const cautions = [
       'out of line.',
   },
   {
+    key: 'tyre-work',
+    title: 'Tyre and rim',
+    says:
+      'A bead seats with a bang and a wrong tyre can burst: only in a cage or with a long hose, never above the ' +
+      'pressure on the tyre, fingers away from the rim. A rim that is cracked is not inflated at all.',
+  },
+  {
+    key: 'high-voltage',
+    title: 'Ignition and short circuits',
+    says:
+      'Ignition voltage can stop a heart, above all with a pacemaker. A bare wire across a battery glows: earth ' +
+      'lead off before work on the loom, rings and watch off, the right fuse back in.',
+  },
+  {
     key: 'road-ride',
     title: 'On the road',
     says:

@@ -1,6 +1,14 @@
 import type { Check, LookCheck, MeasuredCheck } from '../core/checks/catalogue'
-import { calliper, dialGauge, micrometer, steelRule } from './instruments'
-import { commonPractice, rimManual, setByModel, stampedOnDisc, startingValue, wheelManual } from './sources'
+import { calliper, compressionGauge, dialGauge, micrometer, steelRule } from './instruments'
+import {
+  chainStandard,
+  commonPractice,
+  rimManual,
+  setByModel,
+  stampedOnDisc,
+  startingValue,
+  wheelManual,
+} from './sources'
 
 type End = 'front' | 'rear'
 const name = { front: 'Front', rear: 'Rear' } as const
@@ -34,7 +42,7 @@ export const standChecks = [
     ],
     needs: ['front stand or second person'],
     minutes: 1,
-    short: true,
+    short: 'saddle',
     safety: true,
     cautions: ['lifting'],
     detects: 0.9,
@@ -92,6 +100,30 @@ export const standChecks = [
     source: wheelManual,
   },
   {
+    key: 'fork-tubes',
+    sort: 'look',
+    round: 'stand',
+    title: 'Fork tubes',
+    how: [
+      'Wipe the sliding part of both tubes and draw a fingernail over it all round.',
+      'A pit that catches the nail cuts the seal; rust above the travel harms nothing.',
+      'Look for ripples under the lower yoke: there a fork bends first.',
+    ],
+    needs: ['cloth', 'torch'],
+    minutes: 0.5,
+    safety: true,
+    answers: [
+      { key: 'smooth', label: 'Smooth and straight', tone: 'good' },
+      { key: 'pitted', label: 'Pitted in the travel', tone: 'bad' },
+      { key: 'bent', label: 'Rippled or bent', tone: 'bad' },
+    ],
+    raises: [
+      { when: { on: 'answer', answer: 'pitted' }, fault: 'fork-tubes-pitted' },
+      { when: { on: 'answer', answer: 'bent' }, fault: 'fork-bent' },
+    ],
+    source: wheelManual,
+  },
+  {
     key: 'fork-seals',
     sort: 'look',
     round: 'stand',
@@ -103,7 +135,7 @@ export const standChecks = [
     ],
     needs: ['cloth', 'torch'],
     minutes: 0.5,
-    short: true,
+    short: 'left',
     safety: true,
     detects: 0.85,
     answers: [
@@ -117,6 +149,47 @@ export const standChecks = [
       { when: { on: 'answer', answer: 'on-brake' }, fault: 'front-pads-oiled' },
     ],
     source: commonPractice,
+  },
+  {
+    key: 'rear-shock',
+    sort: 'look',
+    round: 'stand',
+    title: 'Rear spring and damper',
+    how: [
+      'Wipe the damper rod and look for oil, then at the rubber bushes and the spring.',
+      'Off the stand, push the seat down hard and let go: it should come up once and stop.',
+    ],
+    needs: ['torch', 'cloth'],
+    minutes: 0.5,
+    safety: true,
+    detects: 0.85,
+    answers: [
+      { key: 'damps', label: 'Dry, comes up once', tone: 'good' },
+      { key: 'bounces', label: 'Oily, or it bounces', tone: 'bad' },
+    ],
+    raises: [{ when: { on: 'answer', answer: 'bounces' }, fault: 'rear-shock-worn' }],
+    source: wheelManual,
+  },
+  {
+    key: 'linkage-play',
+    sort: 'look',
+    round: 'stand',
+    title: 'Linkage of the rear suspension',
+    how: [
+      'Rear wheel off the floor, weight carried by the frame: lift the wheel gently and feel for a dead step.',
+      'Hold a finger across each joint of the linkage to find the one that moves.',
+    ],
+    needs: ['stand that lifts the wheel'],
+    minutes: 1,
+    cautions: ['lifting'],
+    detects: 0.85,
+    answers: [
+      { key: 'none', label: 'No step', tone: 'good' },
+      { key: 'no-linkage', label: 'This bike has none', tone: 'good' },
+      { key: 'play', label: 'Step felt', tone: 'bad' },
+    ],
+    raises: [{ when: { on: 'answer', answer: 'play' }, fault: 'linkage-worn' }],
+    source: wheelManual,
   },
   {
     key: 'spokes',
@@ -148,6 +221,8 @@ export const standChecks = [
   castRim('rear'),
   spokedRim('front'),
   spokedRim('rear'),
+  steelRim('front'),
+  steelRim('rear'),
   padDepth({
     key: 'pads-front-twin',
     title: 'Front pads, both calipers',
@@ -206,10 +281,39 @@ export const standChecks = [
     appliesTo: { rearBrake: ['disc'] },
     faults: { thin: 'rear-disc-thin', near: 'rear-disc-near-limit', pads: 'rear-pads-bedded' },
   }),
+  discRunOut('front', { frontBrake: ['twin-disc', 'single-disc'] }),
+  discRunOut('rear', { rearBrake: ['disc'] }),
   discCracks('front', { frontBrake: ['twin-disc', 'single-disc'] }),
   discCracks('rear', { rearBrake: ['disc'] }),
   caliperFree('front', { frontBrake: ['twin-disc', 'single-disc'] }),
   caliperFree('rear', { rearBrake: ['disc'] }),
+  caliperFasteners('front', { frontBrake: ['twin-disc', 'single-disc'] }),
+  caliperFasteners('rear', { rearBrake: ['disc'] }),
+  {
+    key: 'abs-sensors',
+    sort: 'look',
+    round: 'stand',
+    title: 'Sensor rings of the ABS',
+    how: [
+      'Turn each wheel by hand and look at the ring of teeth or slots and at the sensor beside it.',
+      'The ring must be whole and clean, the gap even all round, the cable clipped away from wheel and disc.',
+    ],
+    needs: ['stand that lifts the wheel', 'torch'],
+    minutes: 1,
+    appliesTo: { abs: ['yes'] },
+    safety: true,
+    cautions: ['moving-parts', 'lifting'],
+    detects: 0.8,
+    answers: [
+      { key: 'whole', label: 'Whole, clean, gap even', tone: 'good' },
+      { key: 'damaged', label: 'Bent, dirty or cable chafed', tone: 'bad' },
+    ],
+    raises: [
+      { when: { on: 'answer', answer: 'damaged' }, fault: 'abs-sensor-damaged' },
+      { when: { on: 'answer', answer: 'whole' }, rulesOut: { fault: 'abs-fails', cause: 'abs-sensor' } },
+    ],
+    source: commonPractice,
+  },
   {
     key: 'torque-arm',
     sort: 'look',
@@ -267,7 +371,7 @@ export const standChecks = [
     needs: [],
     minutes: 0.5,
     appliesTo: { finalDrive: ['chain'] },
-    short: true,
+    short: 'left',
     cautions: ['moving-parts'],
     answers: [
       { key: 'sits', label: 'Sits on the teeth', tone: 'good' },
@@ -277,6 +381,22 @@ export const standChecks = [
     raises: [{ when: { on: 'answer', answer: 'half' }, fault: 'chain-worn' }],
     source: commonPractice,
   },
+  chainLength({
+    key: 'chain-length',
+    appliesTo: { finalDrive: ['chain'], class: ['motorcycle'] },
+    pitch: '15.875 mm',
+    other: '12.7 mm ones the limit is 261.6 mm',
+    asNew: 317.5,
+    max: 327,
+  }),
+  chainLength({
+    key: 'chain-length-light',
+    appliesTo: { finalDrive: ['chain'], class: ['light', 'moped'] },
+    pitch: '12.7 mm',
+    other: '15.875 mm ones the limit is 327.0 mm',
+    asNew: 254,
+    max: 261.6,
+  }),
   {
     key: 'chain-links',
     sort: 'look',
@@ -393,6 +513,131 @@ export const standChecks = [
     source: commonPractice,
   },
   {
+    key: 'shaft-lash',
+    sort: 'measured',
+    round: 'stand',
+    title: 'Play of the shaft at the rim',
+    how: [
+      'Put it in gear, engine off, and hold a rule beside a mark on the tyre at the rim.',
+      'Turn the wheel to and fro by hand without turning the engine, and note the whole swing of the mark.',
+      "Bound and place to measure are in the model's sheet.",
+    ],
+    needs: ['stand that lifts the wheel', 'steel rule'],
+    minutes: 2,
+    appliesTo: { finalDrive: ['shaft'] },
+    unit: 'mm',
+    units: ['mm', 'in'],
+    positions: [{ key: 'rim', label: 'At the rim' }],
+    judgedOn: 'each',
+    conditions: ['off'],
+    plausible: { min: 0, max: 200 },
+    instruments: [steelRule],
+    limit: null,
+    cautions: ['moving-parts', 'lifting'],
+    raises: [{ when: { on: 'above-limit' }, fault: 'shaft-drive-worn' }],
+    source: setByModel,
+  },
+  {
+    key: 'kick-starter',
+    sort: 'look',
+    round: 'stand',
+    title: 'Kick starter',
+    how: [
+      'Ignition off, neutral: push the lever down slowly by foot through its whole way.',
+      'It should take hold at once, turn the engine without slipping and come back by itself.',
+      'Keep knee and ankle loose: a kick back breaks bones.',
+    ],
+    needs: [],
+    minutes: 0.5,
+    appliesTo: { starter: ['kick'] },
+    detects: 0.9,
+    answers: [
+      { key: 'holds', label: 'Takes hold and comes back', tone: 'good' },
+      { key: 'slips', label: 'Slips or stays down', tone: 'bad' },
+    ],
+    raises: [{ when: { on: 'answer', answer: 'slips' }, fault: 'kick-starter-slips' }],
+    source: commonPractice,
+  },
+  {
+    key: 'spark-plugs',
+    sort: 'look',
+    round: 'stand',
+    title: 'Spark plugs',
+    how: [
+      'Engine cold, blow or brush the dirt out of the wells, then screw out every plug and lay them in order.',
+      'Light brown is good; dry black is too much fuel, wet black is oil, white is too lean or too hot.',
+      'Screw them back in by hand first, so that no thread is crossed.',
+    ],
+    needs: ['plug spanner', 'torch'],
+    minutes: 5,
+    detects: 0.8,
+    answers: [
+      { key: 'brown', label: 'Light brown, all alike', tone: 'good' },
+      { key: 'worn', label: 'Worn, or black and dry', tone: 'bad' },
+      { key: 'oily', label: 'Wet with oil', tone: 'bad' },
+      { key: 'thread', label: 'A thread gone', tone: 'bad' },
+    ],
+    raises: [
+      { when: { on: 'answer', answer: 'worn' }, fault: 'plugs-worn' },
+      { when: { on: 'answer', answer: 'oily' }, fault: 'burns-oil' },
+      { when: { on: 'answer', answer: 'oily' }, fault: 'two-stroke-plug-wet' },
+      { when: { on: 'answer', answer: 'thread' }, fault: 'thread-stripped' },
+    ],
+    source: commonPractice,
+  },
+  {
+    key: 'compression',
+    sort: 'measured',
+    round: 'stand',
+    title: 'Compression, lowest cylinder',
+    how: [
+      'Engine warmed up and stopped, every plug out, petrol shut off, coils unplugged or earthed as the maker says.',
+      'Hold the throttle fully open and turn the engine over until the gauge stops rising.',
+      'Take every cylinder, write them all in the note, and enter the lowest.',
+      'How far the cylinders lie apart is asked for by a look of its own, since one bound cannot judge it.',
+    ],
+    needs: ['compression gauge', 'plug spanner', 'second person'],
+    minutes: 5,
+    unit: 'kPa',
+    units: ['kPa', 'psi', 'bar'],
+    positions: [{ key: 'lowest', label: 'The lowest of all cylinders' }],
+    judgedOn: 'each',
+    conditions: ['hot'],
+    plausible: { min: 0, max: 2500 },
+    instruments: [compressionGauge],
+    limit: null,
+    cautions: ['hot-parts', 'fuel', 'moving-parts'],
+    detects: 0.9,
+    raises: [{ when: { on: 'below-limit' }, fault: 'compression-low' }],
+    source: setByModel,
+  },
+  {
+    key: 'compression-spread',
+    sort: 'look',
+    round: 'stand',
+    title: 'Compression, cylinders alike',
+    how: [
+      'Hold the figures of all cylinders beside each other.',
+      'As a start, more than a tenth between the highest and the lowest is a question.',
+      'Put a spoon of oil in the low one and take it again: if it rises it is the rings, if not a valve or the gasket.',
+    ],
+    needs: ['compression gauge'],
+    minutes: 2,
+    conditions: ['hot'],
+    cautions: ['hot-parts', 'fuel'],
+    detects: 0.9,
+    answers: [
+      { key: 'alike', label: 'Alike within a tenth', tone: 'good' },
+      { key: 'single', label: 'Only one cylinder', tone: 'note' },
+      { key: 'apart', label: 'One lower than that', tone: 'bad' },
+    ],
+    raises: [{ when: { on: 'answer', answer: 'apart' }, fault: 'compression-low' }],
+    source: {
+      kind: 'starting value',
+      says: "starting value, common practice: a tenth between cylinders; the model's sheet goes first",
+    },
+  },
+  {
     key: 'charging-connector',
     sort: 'look',
     round: 'stand',
@@ -458,11 +703,11 @@ function castRim(end: End): MeasuredCheck {
     ...rimRunOut,
     key: `rim-${end}-cast`,
     title: `${name[end]} rim, side to side`,
-    appliesTo: { wheels: ['cast'] },
+    appliesTo: { wheels: ['cast'], rims: ['alloy'] },
     how: [
       'Fix the gauge to the fork or swing arm with its tip on the side of the rim.',
       'Turn the wheel once by hand and note the full swing from least to most.',
-      'A cast wheel is taken as alloy.',
+      'A rim dented upwards by a kerb may run true to the side: look at its edge as well.',
     ],
     limit: { max: 2, unit: 'mm', source: rimManual },
     raises: [{ when: { on: 'outside' }, fault: `${end}-rim-bent` }],
@@ -474,13 +719,29 @@ function spokedRim(end: End): MeasuredCheck {
     ...rimRunOut,
     key: `rim-${end}-spoked`,
     title: `${name[end]} rim, side to side`,
-    appliesTo: { wheels: ['spoked'] },
+    appliesTo: { wheels: ['spoked'], rims: ['alloy'] },
     how: [
       'Fix the gauge to the fork or swing arm with its tip on the side of the rim.',
       'Turn the wheel once by hand and note the full swing from least to most.',
-      'Try the rim with a magnet: enter the limit 4 mm for steel, 2 mm for alloy.',
+      'Try the rim with a magnet: where it sticks the rim is steel, and the kind of the bike is put right first.',
     ],
-    limit: null,
+    limit: { max: 2, unit: 'mm', source: rimManual },
+    raises: [{ when: { on: 'outside' }, fault: `${end}-rim-bent` }],
+  }
+}
+
+function steelRim(end: End): MeasuredCheck {
+  return {
+    ...rimRunOut,
+    key: `rim-${end}-steel`,
+    title: `${name[end]} steel rim, side to side`,
+    appliesTo: { rims: ['steel'] },
+    how: [
+      'Fix the gauge to the fork or swing arm with its tip on the side of the rim.',
+      'Turn the wheel once by hand and note the full swing from least to most.',
+      'Try the rim with a magnet: where it does not stick the rim is alloy, and the kind of the bike is put right first.',
+    ],
+    limit: { max: 4, unit: 'mm', source: rimManual },
     raises: [{ when: { on: 'outside' }, fault: `${end}-rim-bent` }],
   }
 }
@@ -611,5 +872,103 @@ function caliperFree(end: End, appliesTo: LookCheck['appliesTo']): LookCheck {
     ],
     raises: [{ when: { on: 'answer', answer: 'drags' }, fault: `${end}-caliper-seized` }],
     source: commonPractice,
+  }
+}
+
+function discRunOut(end: End, appliesTo: MeasuredCheck['appliesTo']): MeasuredCheck {
+  return {
+    key: `disc-run-out-${end}`,
+    sort: 'measured',
+    round: 'stand',
+    title: `${name[end]} disc, run-out`,
+    how: [
+      'Fix the gauge to the fork leg or swing arm with its tip near the outer edge of the swept ring.',
+      'Turn the wheel once by hand and note the full swing; a floating disc is held still against its carrier.',
+      'Measure clear of the worn lip and, on twin discs, enter the worse one.',
+    ],
+    needs: ['stand that lifts the wheel', 'dial gauge'],
+    minutes: 2,
+    appliesTo,
+    unit: 'mm',
+    units: ['mm', 'in'],
+    positions: [{ key: 'ring', label: 'Swept ring, whole turn' }],
+    judgedOn: 'highest',
+    plausible: { min: 0, max: 5 },
+    instruments: [dialGauge],
+    limit: null,
+    safety: true,
+    cautions: ['lifting', 'moving-parts'],
+    raises: [{ when: { on: 'above-limit' }, fault: `${end}-disc-warped` }],
+    source: setByModel,
+  }
+}
+
+function caliperFasteners(end: End, appliesTo: LookCheck['appliesTo']): LookCheck {
+  return {
+    key: `caliper-bolts-${end}`,
+    sort: 'look',
+    round: 'stand',
+    title: `${name[end]} caliper and hose fasteners`,
+    how: [
+      'Try each caliper bolt with a spanner, in the direction that tightens: it should not move.',
+      'Look for the pins, clips and lock plates that the model has, and for hose clips that hold.',
+      "After work they are torqued to the maker's figure, never by feel.",
+    ],
+    needs: ['spanners', 'torch'],
+    minutes: 0.5,
+    appliesTo,
+    safety: true,
+    cautions: ['brake-work'],
+    answers: [
+      { key: 'tight', label: 'Tight, pins and clips there', tone: 'good' },
+      { key: 'loose', label: 'Loose, or something missing', tone: 'bad' },
+    ],
+    raises: [{ when: { on: 'answer', answer: 'loose' }, fault: `${end}-caliper-loose` }],
+    source: commonPractice,
+  }
+}
+
+type ChainLength = Pick<MeasuredCheck, 'key' | 'appliesTo'> & {
+  pitch: string
+  /** What holds for the other common pitch, told in the how-to. */
+  other: string
+  /** Of 20 pitches, in mm. */
+  asNew: number
+  max: number
+}
+
+/** 20 pitches, 3 % as the end; the line at which the shop sells is half of that. */
+function chainLength({ pitch, other, asNew, max, ...check }: ChainLength): MeasuredCheck {
+  return {
+    ...check,
+    sort: 'measured',
+    round: 'stand',
+    title: 'Chain length over 20 pitches',
+    how: [
+      'Pull the lower run tight by turning the wheel backwards by hand, and hold it so.',
+      'Measure from the middle of one pin to the middle of the pin twenty pitches on: count the gaps, not the pins.',
+      'Take three stretches of the chain, since it wears unevenly.',
+      `The figures are for a pitch of ${pitch}; measure one pitch first, and of ${other} to be entered for the bike.`,
+    ],
+    needs: ['steel rule', 'second person'],
+    minutes: 2,
+    unit: 'mm',
+    units: ['mm', 'in'],
+    positions: [
+      { key: 'a', label: 'First stretch' },
+      { key: 'b', label: 'A third on' },
+      { key: 'c', label: 'Two thirds on' },
+    ],
+    judgedOn: 'highest',
+    plausible: { min: 200, max: 400 },
+    instruments: [steelRule],
+    limit: { max, asNew, unit: 'mm', source: chainStandard },
+    saleLine: { max: (asNew + max) / 2, unit: 'mm', source: startingValue },
+    cautions: ['moving-parts'],
+    raises: [
+      { when: { on: 'above-limit' }, fault: 'chain-worn' },
+      { when: { on: 'below-sale-line' }, fault: 'chain-half-worn' },
+    ],
+    source: chainStandard,
   }
 }

@@ -52,3 +52,52 @@ export const multimeter: Instrument = {
   unit: 'V',
   standardUncertainty: 0.02,
 }
+
+/** The same meter set to amperes: its scale for small currents. */
+export const ammeter: Instrument = {
+  key: 'ammeter',
+  name: 'Multimeter, amperes',
+  resolution: 0.0001,
+  unit: 'A',
+  standardUncertainty: 0.0002,
+}
+
+export const pressureGauge: Instrument = {
+  key: 'pressure-gauge',
+  name: 'Tyre pressure gauge',
+  resolution: 5,
+  unit: 'kPa',
+  standardUncertainty: 4,
+}
+
+export const compressionGauge: Instrument = {
+  key: 'compression-gauge',
+  name: 'Compression gauge',
+  resolution: 25,
+  unit: 'kPa',
+  standardUncertainty: 20,
+}
+
+export const oilPressureGauge: Instrument = {
+  key: 'oil-pressure-gauge',
+  name: 'Oil pressure gauge',
+  resolution: 10,
+  unit: 'kPa',
+  standardUncertainty: 10,
+}
+
+export const tachometer: Instrument = {
+  key: 'rev-counter',
+  name: 'Rev counter',
+  resolution: 50,
+  unit: 'rpm',
+  standardUncertainty: 40,
+}
+
+export const brakeTester: Instrument = {
+  key: 'brake-tester',
+  name: 'Brake tester',
+  resolution: 1,
+  unit: '%',
+  standardUncertainty: 1.5,
+}

@@ -61,10 +61,12 @@ function checkText(check: Check): string {
       check.sort,
       `${check.minutes} min`,
       check.safety ? 'safety' : null,
-      check.short ? 'short round' : null,
+      check.short ? `short round: ${check.short}` : null,
+      check.staleAfterDays === undefined ? null : `asked again after ${check.staleAfterDays} days`,
       check.detects === undefined ? null : `finds it ${percent(check.detects)}`,
     ],
     condition(check.appliesTo),
+    check.conditions ? `Only when ${check.conditions.join(' and ')}` : null,
     ...check.how.map((says, place) => `${place + 1}. ${says}`),
     check.needs.length > 0 ? `Needs: ${check.needs.join(', ')}` : null,
     ...sortText(check),
@@ -79,20 +81,35 @@ function sortText(check: Check): (string | null)[] {
     case 'look':
       return [`Answers: ${check.answers.map(({ label, tone }) => `${label} (${tone})`).join(' / ')}`]
     case 'code':
-      return ['Answer: the last group of the number on the wall']
+      return [codeText(check)]
     case 'number':
       return [`Answer: ${check.plausible.min} to ${check.plausible.max} ${check.unitWord}`]
     case 'measured':
       return [
         `In ${check.units.join(' or ')}, ${check.plausible.min} to ${check.plausible.max} ${check.unit} is plausible`,
         `Positions, judged on ${check.judgedOn}: ${check.positions.map(({ label }) => label).join('; ')}`,
-        check.conditions ? `Only when ${check.conditions.join(' and ')}` : null,
+        check.needsEngineSpeed ? 'Only with the engine speed noted' : null,
         `Limit: ${check.limit ? `${boundText(check.limit)} (${check.limit.source.says})` : 'set by model'}`,
+        ...(check.law ?? []).map(
+          (law) =>
+            `By law, ${law.country}: ${boundText(law)}${law.appliesTo ? ` (${condition(law.appliesTo)})` : ''} (${law.source.says})`,
+        ),
         check.saleLine ? `Sale line: ${boundText(check.saleLine)} (${check.saleLine.source.says})` : null,
         `With: ${check.instruments
           .map((tool) => `${tool.name}, ${tool.resolution} ${tool.unit}, u ${tool.standardUncertainty}`)
           .join('; ')}`,
       ]
+  }
+}
+
+function codeText(check: Extract<Check, { sort: 'code' }>): string {
+  switch (check.code) {
+    case 'tyre-date':
+      return 'Answer: the last group of the number on the wall'
+    case 'tyre-size':
+      return 'Answer: the size on the wall'
+    case 'done-on':
+      return `Answer: year, year and month, or unknown; due over ${check.overYears} years`
   }
 }
 
@@ -104,7 +121,11 @@ function boundText({ min, max, unit }: { min?: number; max?: number; unit: strin
 function whenText(check: Check, when: When): string {
   switch (when.on) {
     case 'outside':
-      return 'outside the limit'
+      return check.sort === 'code' ? 'over the years, or unknown' : 'outside the limit'
+    case 'above-limit':
+      return 'above the limit'
+    case 'below-limit':
+      return 'below the limit'
     case 'below-sale-line':
       return 'below the sale line'
     case 'older-than':
@@ -138,6 +159,8 @@ function faultText(fault: Fault): string {
     causes
       ? `One of: ${causes.map(({ job, share }) => `${titleOfJob.get(job)} ${percent(share)}`).join(' / ')}`
       : null,
+    fault.diagnosis ? `Found out by: ${titleOfJob.get(fault.diagnosis)}` : null,
+    fault.noJobBecause ? `No job: ${fault.noJobBecause}` : null,
     `Proved by: ${fault.rechecks.map((key) => titleOfCheck.get(key)).join(' / ')}`,
     hidden
       ? `Hidden: kept ${percent(hidden.kept)}, average ${percent(hidden.average)}, neglected ${percent(hidden.neglected)}`
