@@ -383,17 +383,19 @@ export const standChecks = [
   },
   chainLength({
     key: 'chain-length',
+    title: 'Chain length over 20 pitches',
     appliesTo: { finalDrive: ['chain'], class: ['motorcycle'] },
     pitch: '15.875 mm',
-    other: '12.7 mm ones the limit is 261.6 mm',
+    other: 'one of 12.7 mm the limit is 261.6 mm',
     asNew: 317.5,
     max: 327,
   }),
   chainLength({
     key: 'chain-length-light',
+    title: 'Light chain, length over 20 pitches',
     appliesTo: { finalDrive: ['chain'], class: ['light', 'moped'] },
     pitch: '12.7 mm',
-    other: '15.875 mm ones the limit is 327.0 mm',
+    other: 'one of 15.875 mm the limit is 327.0 mm',
     asNew: 254,
     max: 261.6,
   }),
@@ -928,7 +930,7 @@ function caliperFasteners(end: End, appliesTo: LookCheck['appliesTo']): LookChec
   }
 }
 
-type ChainLength = Pick<MeasuredCheck, 'key' | 'appliesTo'> & {
+type ChainLength = Pick<MeasuredCheck, 'key' | 'title' | 'appliesTo'> & {
   pitch: string
   /** What holds for the other common pitch, told in the how-to. */
   other: string
@@ -943,12 +945,11 @@ function chainLength({ pitch, other, asNew, max, ...check }: ChainLength): Measu
     ...check,
     sort: 'measured',
     round: 'stand',
-    title: 'Chain length over 20 pitches',
     how: [
       'Pull the lower run tight by turning the wheel backwards by hand, and hold it so.',
       'Measure from the middle of one pin to the middle of the pin twenty pitches on: count the gaps, not the pins.',
       'Take three stretches of the chain, since it wears unevenly.',
-      `The figures are for a pitch of ${pitch}; measure one pitch first, and of ${other} to be entered for the bike.`,
+      `The figures are for a pitch of ${pitch}, so measure one pitch first; for ${other}, to be entered for this bike.`,
     ],
     needs: ['steel rule', 'second person'],
     minutes: 2,

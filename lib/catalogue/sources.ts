@@ -50,7 +50,7 @@ export const treadLawUnitedStates: Source = {
   kind: 'law',
   says:
     'FMVSS 119 S6.4 (United States): wear indicators of motorcycle tyres at 1/32 in, which is 0.8 mm; ' +
-    'COMAR 11.14.03.05 (Maryland) refuses below that; other states may ask for more',
+    'COMAR 11.14.03.05 (Maryland) refuses below that; states may differ',
 }
 
 export const tyreSizeTables: Source = {

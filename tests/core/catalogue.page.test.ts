@@ -89,7 +89,7 @@ function sortText(check: Check): (string | null)[] {
         `In ${check.units.join(' or ')}, ${check.plausible.min} to ${check.plausible.max} ${check.unit} is plausible`,
         `Positions, judged on ${check.judgedOn}: ${check.positions.map(({ label }) => label).join('; ')}`,
         check.needsEngineSpeed ? 'Only with the engine speed noted' : null,
-        `Limit: ${check.limit ? `${boundText(check.limit)} (${check.limit.source.says})` : 'set by model'}`,
+        `Limit: ${check.limit ? `${boundText(check.limit)} (${check.limit.source.says})` : check.law ? 'by the law of the country' : 'set by model'}`,
         ...(check.law ?? []).map(
           (law) =>
             `By law, ${law.country}: ${boundText(law)}${law.appliesTo ? ` (${condition(law.appliesTo)})` : ''} (${law.source.says})`,
@@ -127,7 +127,7 @@ function whenText(check: Check, when: When): string {
     case 'below-limit':
       return 'below the limit'
     case 'below-sale-line':
-      return 'below the sale line'
+      return 'past the sale line'
     case 'older-than':
       return `older than the ${when.years === 'guidance' ? 'guidance age' : 'sale line'}`
     case 'over':
