@@ -1,7 +1,7 @@
 const leads: Readonly<Record<string, string>> = {
   stamped: 'Stamped on the part',
   maker: 'From the maker',
-  shop: 'Set by the shop',
+  shop: 'Set by this shop',
   law: 'From the law',
   standard: 'From a standard',
   'common practice': 'Common practice',

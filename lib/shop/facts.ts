@@ -132,7 +132,7 @@ function priceOf(bike: BikeWithFacts, today: string): PriceTaken | null {
   return bike.askingMinor === null ? null : { amountMinor: bike.askingMinor, basis: 'asking' }
 }
 
-type ModelOfBike = Pick<BikeWithFacts, 'makeKey' | 'modelKey' | 'year'>
+export type ModelOfBike = Pick<BikeWithFacts, 'makeKey' | 'modelKey' | 'year'>
 
 /** Every limit that one bike is held against beside the catalogue's own: what was entered, and the law's. */
 export function limitsFor(
@@ -150,7 +150,7 @@ export function limitsFor(
 }
 
 /** A shop-wide limit, or one for the same make and model whose years hold this bike's. */
-function isForModel(limit: LimitRow, bike: ModelOfBike): boolean {
+export function isForModel(limit: LimitRow, bike: ModelOfBike): boolean {
   if (limit.scope === 'shop') return true
   if (limit.makeKey !== bike.makeKey || limit.modelKey !== bike.modelKey) return false
   if (limit.yearFrom === null && limit.yearTo === null) return true

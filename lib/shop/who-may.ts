@@ -29,6 +29,7 @@ export const may = {
   'bike:put-on-bench': manager,
   'lock:clear': manager,
   'limit:set': manager,
+  'instrument:change': manager,
   'people:change': manager,
   'device:change': manager,
   'shop:change': manager,

@@ -1,6 +1,7 @@
 import { verdict } from '../measure/verdict'
 import { convert, convertDifference, type Unit } from '../quantity/units'
 import type { Condition, MeasuredCheck } from './catalogue'
+import { combinedUncertainty } from './instruments'
 import type { Found, Judgement, PositionValue } from './judge'
 import { type BoundInForce, type EnteredLimit, effectiveLimit, type LimitInForce } from './limits'
 import { parseTyped, type Reading, type ReadingInstrument } from './reading'
@@ -136,14 +137,9 @@ function coarsestOf(check: MeasuredCheck): ReadingInstrument | null {
   return known[0] ?? null
 }
 
-/** For choosing between instruments only; the verdict works it out for itself (GUM F.2.2.1). */
+/** For choosing between instruments only; the verdict works it out for itself. */
 function uncertaintyOf(instrument: ReadingInstrument, unit: Unit): number {
-  const { resolution, standardUncertainty } = instrument
-  return convertDifference(
-    Math.hypot(resolution / (2 * Math.sqrt(3)), standardUncertainty),
-    instrument.unit,
-    unit,
-  )
+  return convertDifference(combinedUncertainty(instrument), instrument.unit, unit)
 }
 
 /**
