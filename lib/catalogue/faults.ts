@@ -271,7 +271,7 @@ export const faults = [
     call: 'must',
     jobs: ['fuel-pump', 'fuel-tap', 'fuel-lines'],
     rechecks: ['engine-pulls'],
-    hidden: { kept: 0.01, average: 0.04, neglected: 0.1 },
+    hidden: { kept: 0.004, average: 0.016, neglected: 0.04 },
     source: commonPractice,
   },
   {
@@ -281,7 +281,7 @@ export const faults = [
     call: 'must',
     jobs: ['fuel-drained', 'tank-reseal'],
     rechecks: ['fuel-age'],
-    hidden: { kept: 0.03, average: 0.12, neglected: 0.35 },
+    hidden: { kept: 0.012, average: 0.05, neglected: 0.14 },
     source: startingValue,
   },
   {
@@ -291,7 +291,7 @@ export const faults = [
     call: 'pays',
     jobs: ['fuel-lines'],
     rechecks: ['fuel-hose-age'],
-    hidden: { kept: 0.15, average: 0.35, neglected: 0.6 },
+    hidden: { kept: 0.09, average: 0.21, neglected: 0.36 },
     saleOffMinor: 3000,
     source: ageStartingValue,
   },
@@ -303,7 +303,7 @@ export const faults = [
     appliesTo: carburettors,
     jobs: ['choke'],
     rechecks: ['choke'],
-    hidden: { kept: 0.02, average: 0.05, neglected: 0.12 },
+    hidden: { kept: 0.008, average: 0.02, neglected: 0.05 },
     source: commonPractice,
   },
   {
@@ -313,7 +313,7 @@ export const faults = [
     call: 'must',
     jobs: ['air-filter'],
     rechecks: ['air-filter'],
-    hidden: { kept: 0.05, average: 0.2, neglected: 0.45 },
+    hidden: { kept: 0.02, average: 0.08, neglected: 0.18 },
     source: commonPractice,
   },
   {
@@ -324,7 +324,7 @@ export const faults = [
     appliesTo: injection,
     jobs: ['injection-service', 'injectors-cleaned'],
     rechecks: ['injection-lamp'],
-    hidden: { kept: 0.01, average: 0.04, neglected: 0.1 },
+    hidden: { kept: 0.004, average: 0.016, neglected: 0.04 },
     source: commonPractice,
   },
   {
@@ -393,7 +393,7 @@ export const faults = [
     call: 'must',
     jobs: ['clutch-cable'],
     rechecks: ['clutch-lever'],
-    hidden: { kept: 0.02, average: 0.06, neglected: 0.15 },
+    hidden: { kept: 0.008, average: 0.02, neglected: 0.06 },
     source: commonPractice,
   },
   {
@@ -839,7 +839,7 @@ export const faults = [
     appliesTo: frontDisc,
     jobs: ['front-brake-lines'],
     rechecks: ['brake-hose-age-front'],
-    hidden: { kept: 0.1, average: 0.25, neglected: 0.5 },
+    hidden: { kept: 0.05, average: 0.12, neglected: 0.3 },
     source: ageStartingValue,
   },
   {
@@ -872,7 +872,7 @@ export const faults = [
     appliesTo: rearDisc,
     jobs: ['rear-brake-lines'],
     rechecks: ['brake-hose-age-rear'],
-    hidden: { kept: 0.1, average: 0.25, neglected: 0.5 },
+    hidden: { kept: 0.05, average: 0.12, neglected: 0.3 },
     source: ageStartingValue,
   },
   {
@@ -923,7 +923,7 @@ export const faults = [
     ],
     diagnosis: 'abs-trace',
     rechecks: ['abs-lamp', 'abs-works'],
-    hidden: { kept: 0.02, average: 0.05, neglected: 0.12 },
+    hidden: { kept: 0.008, average: 0.02, neglected: 0.05 },
     source: startingValue,
   },
   {
@@ -1156,7 +1156,7 @@ export const faults = [
     call: 'must',
     jobs: ['bars-renewed'],
     rechecks: ['bars-straight'],
-    hidden: { kept: 0.01, average: 0.04, neglected: 0.08 },
+    hidden: { kept: 0.004, average: 0.016, neglected: 0.03 },
     source: commonPractice,
   },
   {
@@ -1186,7 +1186,7 @@ export const faults = [
     call: 'must',
     jobs: ['fork-tubes'],
     rechecks: ['fork-tubes'],
-    hidden: { kept: 0.02, average: 0.06, neglected: 0.18 },
+    hidden: { kept: 0.008, average: 0.02, neglected: 0.07 },
     source: commonPractice,
   },
   {
@@ -1196,7 +1196,7 @@ export const faults = [
     call: 'pays',
     jobs: ['fork-oil', 'fork-seals'],
     rechecks: ['fork-oil-age'],
-    hidden: { kept: 0.2, average: 0.4, neglected: 0.6 },
+    hidden: { kept: 0.12, average: 0.24, neglected: 0.36 },
     saleOffMinor: 3000,
     source: ageStartingValue,
   },
@@ -1207,7 +1207,7 @@ export const faults = [
     call: 'must',
     jobs: ['rear-shock', 'rear-shock-rebuilt'],
     rechecks: ['rear-shock'],
-    hidden: { kept: 0.03, average: 0.1, neglected: 0.2 },
+    hidden: { kept: 0.012, average: 0.04, neglected: 0.08 },
     source: commonPractice,
   },
   {
@@ -1217,7 +1217,7 @@ export const faults = [
     call: 'must',
     jobs: ['linkage-bearings'],
     rechecks: ['linkage-play'],
-    hidden: { kept: 0.02, average: 0.08, neglected: 0.2 },
+    hidden: { kept: 0.008, average: 0.03, neglected: 0.08 },
     source: commonPractice,
   },
   {
@@ -1227,7 +1227,7 @@ export const faults = [
     call: 'must',
     jobs: ['frame-measured', 'lock-stop-repaired'],
     rechecks: ['lock-stops'],
-    hidden: { kept: 0.01, average: 0.03, neglected: 0.06 },
+    hidden: { kept: 0.004, average: 0.012, neglected: 0.02 },
     source: structureManual,
   },
   {
@@ -1275,7 +1275,7 @@ export const faults = [
     call: 'must',
     jobs: ['speedometer-drive'],
     rechecks: ['speedometer'],
-    hidden: { kept: 0.01, average: 0.04, neglected: 0.08 },
+    hidden: { kept: 0.004, average: 0.016, neglected: 0.03 },
     source: commonPractice,
   },
   // Final drive
@@ -1403,7 +1403,7 @@ export const faults = [
     appliesTo: belt,
     jobs: ['drive-belt'],
     rechecks: ['drive-belt-age'],
-    hidden: { kept: 0.1, average: 0.3, neglected: 0.5 },
+    hidden: { kept: 0.06, average: 0.18, neglected: 0.3 },
     saleOffMinor: 9000,
     source: ageStartingValue,
   },
@@ -1698,7 +1698,7 @@ export const faults = [
     appliesTo: fourStroke,
     jobs: ['oil-and-filter', 'petrol-out-of-oil'],
     rechecks: ['engine-oil-age'],
-    hidden: { kept: 0.2, average: 0.4, neglected: 0.7 },
+    hidden: { kept: 0.12, average: 0.24, neglected: 0.42 },
     saleOffMinor: 3000,
     source: ageStartingValue,
   },
@@ -1710,7 +1710,7 @@ export const faults = [
     appliesTo: twoStroke,
     jobs: ['gearbox-oil'],
     rechecks: ['gearbox-oil-age'],
-    hidden: { kept: 0.2, average: 0.4, neglected: 0.7 },
+    hidden: { kept: 0.12, average: 0.24, neglected: 0.42 },
     saleOffMinor: 2000,
     source: ageStartingValue,
   },
@@ -1733,7 +1733,7 @@ export const faults = [
     appliesTo: { ...fourStroke, camDrive: ['belt', 'gear'] },
     jobs: ['cam-drive-opened'],
     rechecks: ['valve-noise'],
-    hidden: { kept: 0.01, average: 0.03, neglected: 0.08 },
+    hidden: { kept: 0.004, average: 0.012, neglected: 0.03 },
     source: commonPractice,
   },
   {
@@ -1743,7 +1743,7 @@ export const faults = [
     call: 'must',
     jobs: ['plugs'],
     rechecks: ['spark-plugs'],
-    hidden: { kept: 0.1, average: 0.25, neglected: 0.5 },
+    hidden: { kept: 0.04, average: 0.1, neglected: 0.2 },
     source: commonPractice,
   },
   {
@@ -1754,7 +1754,7 @@ export const faults = [
     call: 'must',
     jobs: ['top-end', 'two-stroke-top-end'],
     rechecks: ['compression', 'compression-spread'],
-    hidden: { kept: 0.01, average: 0.03, neglected: 0.1 },
+    hidden: { kept: 0.004, average: 0.012, neglected: 0.04 },
     source: commonPractice,
   },
   {
@@ -1766,7 +1766,7 @@ export const faults = [
     clearedBy: 'reason',
     jobs: ['bottom-end', 'used-engine'],
     rechecks: ['bottom-end-noise'],
-    hidden: { kept: 0.003, average: 0.01, neglected: 0.03 },
+    hidden: { kept: 0.001, average: 0.004, neglected: 0.012 },
     source: commonPractice,
   },
   {
@@ -1777,7 +1777,7 @@ export const faults = [
     appliesTo: { starter: ['kick'] },
     jobs: ['kick-starter'],
     rechecks: ['kick-starter'],
-    hidden: { kept: 0.02, average: 0.05, neglected: 0.12 },
+    hidden: { kept: 0.008, average: 0.02, neglected: 0.05 },
     source: commonPractice,
   },
   {
@@ -1788,7 +1788,7 @@ export const faults = [
     appliesTo: liquid,
     jobs: ['coolant-hoses'],
     rechecks: ['coolant-hose-age'],
-    hidden: { kept: 0.15, average: 0.35, neglected: 0.6 },
+    hidden: { kept: 0.09, average: 0.21, neglected: 0.36 },
     saleOffMinor: 4000,
     source: ageStartingValue,
   },
@@ -1820,7 +1820,7 @@ export const faults = [
     appliesTo: liquid,
     jobs: ['radiator'],
     rechecks: ['radiator'],
-    hidden: { kept: 0.01, average: 0.04, neglected: 0.1 },
+    hidden: { kept: 0.004, average: 0.016, neglected: 0.04 },
     source: commonPractice,
   },
   {
@@ -1838,7 +1838,7 @@ export const faults = [
     ],
     diagnosis: 'heat-trace',
     rechecks: ['fan-comes-on'],
-    hidden: { kept: 0.01, average: 0.03, neglected: 0.08 },
+    hidden: { kept: 0.004, average: 0.012, neglected: 0.03 },
     source: startingValue,
   },
   {
@@ -1870,7 +1870,7 @@ export const faults = [
     call: 'must',
     jobs: ['exhaust-joints'],
     rechecks: ['exhaust'],
-    hidden: { kept: 0.02, average: 0.07, neglected: 0.18 },
+    hidden: { kept: 0.008, average: 0.03, neglected: 0.07 },
     source: commonPractice,
   },
   {
@@ -1880,7 +1880,7 @@ export const faults = [
     call: 'must',
     jobs: ['silencer'],
     rechecks: ['exhaust'],
-    hidden: { kept: 0.02, average: 0.06, neglected: 0.15 },
+    hidden: { kept: 0.008, average: 0.02, neglected: 0.06 },
     source: commonPractice,
   },
   {
@@ -1909,7 +1909,7 @@ export const faults = [
     call: 'must',
     jobs: ['thread-repair'],
     rechecks: ['screws-and-threads', 'spark-plugs'],
-    hidden: { kept: 0.02, average: 0.06, neglected: 0.15 },
+    hidden: { kept: 0.008, average: 0.02, neglected: 0.06 },
     source: commonPractice,
   },
   // Electrics
@@ -1983,7 +1983,7 @@ export const faults = [
     call: 'must',
     jobs: ['battery-clamps', 'battery'],
     rechecks: ['battery-case'],
-    hidden: { kept: 0.02, average: 0.08, neglected: 0.2 },
+    hidden: { kept: 0.008, average: 0.03, neglected: 0.08 },
     source: commonPractice,
   },
   {
@@ -1993,7 +1993,7 @@ export const faults = [
     call: 'must',
     jobs: ['drain-trace'],
     rechecks: ['battery-drain'],
-    hidden: { kept: 0.01, average: 0.04, neglected: 0.1 },
+    hidden: { kept: 0.004, average: 0.016, neglected: 0.04 },
     source: startingValue,
   },
   {
@@ -2027,7 +2027,7 @@ export const faults = [
     call: 'must',
     jobs: ['fuses'],
     rechecks: ['main-fuse'],
-    hidden: { kept: 0.01, average: 0.03, neglected: 0.08 },
+    hidden: { kept: 0.004, average: 0.012, neglected: 0.03 },
     source: commonPractice,
   },
   {
@@ -2066,7 +2066,7 @@ export const faults = [
     ],
     diagnosis: 'starter-trace',
     rechecks: ['starter-turns'],
-    hidden: { kept: 0.01, average: 0.04, neglected: 0.1 },
+    hidden: { kept: 0.004, average: 0.016, neglected: 0.04 },
     source: startingValue,
   },
   {
@@ -2077,7 +2077,7 @@ export const faults = [
     appliesTo: electricStart,
     jobs: ['starter-clutch'],
     rechecks: ['starter-turns'],
-    hidden: { kept: 0.01, average: 0.04, neglected: 0.08 },
+    hidden: { kept: 0.004, average: 0.016, neglected: 0.03 },
     source: commonPractice,
   },
   {
@@ -2385,7 +2385,6 @@ function tyreFaults(end: 'front' | 'rear', name: 'Front' | 'Rear'): Fault[] {
       call: 'must',
       jobs: [`${end}-tyre-valve`, `${end}-tyre`],
       rechecks: [`tyre-fits-${end}`],
-      hidden: { kept: 0.01, average: 0.04, neglected: 0.1 },
       source: commonPractice,
     },
     {

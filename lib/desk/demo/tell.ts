@@ -19,6 +19,9 @@ type Telling = { story: Story; bike: string; staff: Staff; catalogue: Catalogue;
 
 const dayMs = 24 * 3600 * 1000
 
+/** At which every reading is taken that counts only with the engine speed. */
+const notedSpeedRpm = 5000
+
 /** Tells one story through the same deeds as a person at a screen, each at its own day. */
 export async function tell(story: Story, given: { staff: Staff; zone: string; made: Date }): Promise<void> {
   const { staff, zone, made } = given
@@ -129,7 +132,7 @@ async function readingOf(
   const check = telling.catalogue.checks.find((one) => one.key === taken.check)
   if (!check) throw new Error(`there is no check ${taken.check}`)
   const kinds = { measured: 'measured', look: 'answer', code: 'code', number: 'number' } as const
-  const asked = check.sort === 'measured' ? (check.conditions ?? []) : []
+  const asked = check.conditions ?? []
   return {
     id: uuidv7(),
     bike: telling.bike,
@@ -139,6 +142,7 @@ async function readingOf(
     value,
     unit: check.sort === 'measured' ? check.unit : null,
     conditions: taken.conditions === 'none' ? [] : [...asked, ...(taken.conditions ?? [])],
+    engineSpeed: check.sort === 'measured' && check.needsEngineSpeed ? notedSpeedRpm : null,
     instrument: check.sort === 'measured' ? (taken.instrument ?? check.instruments[0]?.key ?? null) : null,
     note: taken.note ?? null,
     takenAt: now.toISOString(),
