@@ -51,6 +51,10 @@ export const shortPlaces = [
 ] as const
 export type ShortPlace = (typeof shortPlaces)[number]
 
+export type GatedRound = 'running' | 'road'
+/** `hours`: from when it was taken until it no longer opens anything. */
+export type GateEvidence = { opens: readonly GatedRound[]; hours: number }
+
 type CheckBase = {
   key: string
   round: Round
@@ -65,6 +69,8 @@ type CheckBase = {
   short?: ShortPlace
   /** After so many days an answer is asked for again; it still counts until then, and never opens a gate. */
   staleAfterDays?: number
+  /** The rounds that stay shut until this is done and good, and for how long an answer counts there. */
+  gate?: GateEvidence
   /** Conditions the reading or answer must be taken in to be judged. */
   conditions?: readonly Condition[]
   /** Judged by the guarded rule, and first in every order. */
@@ -85,6 +91,8 @@ export type MeasuredCheck = CheckBase & {
   units: readonly Unit[]
   positions: readonly Position[]
   judgedOn: 'lowest' | 'highest' | 'each' | 'mean'
+  /** A fastener of brake, wheel or steering: its torque must be noted before a bike is ready. */
+  fastener?: 'brake' | 'wheel' | 'steering'
   /** Judged only where the engine speed is noted beside the reading. */
   needsEngineSpeed?: boolean
   /** Outside this range (in `unit`) the number is refused as a slip of the finger. */

@@ -14,6 +14,7 @@ import type { Decision, DecisionOf } from './decision.input'
 import { decisionOn, decisionsOf } from './decisions'
 import { type Ask, askOf, type Evidence, evidenceOf } from './evidence'
 import type { Judgement } from './judge'
+import { curesOf, type WorkDone } from './work-done'
 
 type FaultStateBase = {
   fault: string
@@ -35,6 +36,8 @@ type FaultStateBase = {
   diagnosis: string | null
   rechecks: readonly string[]
   saleOffMinor: number
+  /** The finished job that should have cured it, while no later reading says whether it did. */
+  awaitsRecheck: WorkDone | null
   because: readonly Evidence[]
   /** Keys of the checks that can raise it and have no verdict yet. */
   openChecks: readonly string[]
@@ -73,14 +76,19 @@ export function deriveFaults(asked: {
   kind: BikeKind
   judgements: readonly Judgement[]
   decisions: readonly Decision[]
+  /** Work that was finished on the bike. */
+  finished?: readonly WorkDone[]
+  /** For each check the instant since which all of it that stands was read. */
+  lastRead?: ReadonlyMap<string, string>
 }): FaultState[] {
-  const { catalogue, kind, judgements, decisions } = asked
+  const { catalogue, kind, judgements, decisions, finished = [], lastRead = new Map() } = asked
   const words = wordsByFault(catalogue.checks, judgements)
   const fits = (fault: Fault) =>
     fitsKind(kind, fault.appliesTo) || decisionOn(decisions, 'add-fault', fault.key) !== null
-  const known = catalogue.faults
-    .filter(fits)
-    .map((fault) => derive({ fault, words: words.get(fault.key) ?? noWords, catalogue, kind, decisions }))
+  const known = catalogue.faults.filter(fits).map((fault) => {
+    const cure = cureOf(fault, { catalogue, kind, words, finished, lastRead })
+    return derive({ fault, words: words.get(fault.key) ?? noWords, catalogue, kind, decisions, cure })
+  })
   return [...known, ...describedByHand(catalogue.faults, decisions)]
 }
 
@@ -123,8 +131,10 @@ function derive(asked: {
   catalogue: Pick<Catalogue, 'jobs'>
   kind: BikeKind
   decisions: readonly Decision[]
+  cure: Cure | null
 }): FaultState {
-  const { fault, words, decisions } = asked
+  const { fault, decisions, cure } = asked
+  const words = cure?.proven ? withoutFiringBefore(asked.words, cure) : asked.words
   const settling = words.causes.filter(({ word, settles }) => settles && word.ask.is === 'fires')
   const firing = [...words.raises, ...settling.map(({ word }) => word)].filter(
     ({ ask }) => ask.is === 'fires',
@@ -157,12 +167,81 @@ function derive(asked: {
     diagnosis: narrowed.causes.length > 1 ? (fault.diagnosis ?? null) : null,
     rechecks: fault.rechecks,
     saleOffMinor: fault.saleOffMinor ?? 0,
+    awaitsRecheck: cure && !cure.proven && !cure.firesSince ? cure.done : null,
     because: [...standing.because, ...narrowing(words)],
     openChecks: unique(words.raises.filter(({ ask }) => ask.is === 'open').map(({ check }) => check.key)),
     source: fault.source,
   }
   const derived = standing.state === 'open' ? { ...standing, chance: narrowed.chance } : standing
-  return withDecisions({ ...base, ...stateOf(derived) }, decisions)
+  const standingDecisions = cure?.proven
+    ? decisions.filter((one) => !isAnswered(one, fault, cure))
+    : decisions
+  return withDecisions({ ...base, ...stateOf(derived) }, standingDecisions)
+}
+
+/** What finished work has to say about one fault. */
+type Cure = {
+  done: WorkDone
+  /** Every check that proves the cure was read since, and none of them raises the fault. */
+  proven: boolean
+  /** A check raises the fault anew. */
+  firesSince: boolean
+  readSince: (check: string) => boolean
+}
+
+/**
+ * The last finished job that cures the fault, and whether it is proven: a job done closes nothing by itself,
+ * the rechecks named on the fault do. A fault that names none, or whose rechecks this kind of bike does not
+ * have, stays until a person drops it with a reason.
+ */
+function cureOf(
+  fault: Fault,
+  given: {
+    catalogue: Pick<Catalogue, 'checks'>
+    kind: BikeKind
+    words: ReadonlyMap<string, WordsOnFault>
+    finished: readonly WorkDone[]
+    lastRead: ReadonlyMap<string, string>
+  },
+): Cure | null {
+  const { catalogue, kind, finished, lastRead } = given
+  const cures = curesOf(fault)
+  const [done] = finished
+    .filter(({ job }) => cures.includes(job))
+    .sort((a, b) => Date.parse(b.at) - Date.parse(a.at))
+  if (!done) return null
+  const readSince = (check: string) => Date.parse(lastRead.get(check) ?? '') > Date.parse(done.at)
+  const proving = catalogue.checks.filter(
+    ({ key, appliesTo }) => fault.rechecks.includes(key) && fitsKind(kind, appliesTo),
+  )
+  const words = given.words.get(fault.key)?.raises ?? []
+  const firesSince = words.some(({ check, ask }) => ask.is === 'fires' && readSince(check.key))
+  const answered = proving.every((check) => {
+    const said = words.filter((word) => word.check.key === check.key)
+    return readSince(check.key) && said.every(({ ask }) => ask.is === 'clean')
+  })
+  return { done, proven: proving.length > 0 && answered && !firesSince, firesSince, readSince }
+}
+
+/** What was seen before the work no longer speaks once the cure is proven. */
+function withoutFiringBefore({ raises, causes }: WordsOnFault, { readSince }: Cure): WordsOnFault {
+  return {
+    raises: raises.filter(({ check, ask }) => ask.is !== 'fires' || readSince(check.key)),
+    causes: causes.filter(({ word }) => readSince(word.check.key)),
+  }
+}
+
+/** A fault that a person added before the work is answered by the work and its rechecks. */
+function isAnswered(decision: Decision, fault: Fault, { done }: Cure): boolean {
+  if (decision.kind !== 'add-fault' || decision.key !== fault.key) return false
+  const madeAt = instantOf(decision.id)
+  return madeAt !== null && madeAt < Date.parse(done.at)
+}
+
+/** A UUIDv7 begins with its instant in milliseconds (RFC 9562, section 5.7); null for any other id. */
+function instantOf(id: string): number | null {
+  const [, high, low] = /^([0-9a-f]{8})-([0-9a-f]{4})-7/.exec(id) ?? []
+  return high === undefined || low === undefined ? null : Number.parseInt(high + low, 16)
 }
 
 type Standing =
@@ -256,6 +335,7 @@ function describedByHand(known: readonly Fault[], decisions: readonly Decision[]
           diagnosis: null,
           rechecks: [],
           saleOffMinor: own?.saleOffMinor ?? 0,
+          awaitsRecheck: null,
           because: [],
           openChecks: [],
           source: null,

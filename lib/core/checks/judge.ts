@@ -140,6 +140,8 @@ export type ToJudge = {
   readings: readonly Reading[]
   limits: readonly EnteredLimit[]
   kind: BikeKind
+  /** For each check the instant of the last finished work on what it looks at. */
+  worked?: ReadonlyMap<string, string>
   /** Day of the judgement, YYYY-MM-DD: a tyre ages. */
   asOf: string
   ages: TyreAges
@@ -157,7 +159,8 @@ export function judge(asked: ToJudge): Judgement {
     return { ...base, verdict: 'does-not-apply', says: 'Does not apply to this kind of bike.' }
   }
   const mine = standing(asked.readings.filter((reading) => reading.check === check.key)).sort(byTime)
-  const taken = withoutSkipped(mine).filter((reading) => reading.kind === readingKindOf[check.sort])
+  const readable = withoutSkipped(mine).filter((reading) => reading.kind === readingKindOf[check.sort])
+  const taken = sinceWork(readable, asked.worked?.get(check.key))
   if (taken.length === 0) return notChecked(base, mine)
   if (check.sort === 'measured') {
     return withOverdue(judgeMeasured({ check, taken, limits: asked.limits, base }), taken)
@@ -194,6 +197,17 @@ function judgeLatest(
     case 'number':
       return judgeNumber(check, latest, base)
   }
+}
+
+/**
+ * Once a position was read after the work, what was read there before it is of a part that is no longer there.
+ * A position that was not read again keeps what it had, so that half a recheck closes nothing.
+ */
+function sinceWork(taken: readonly Reading[], workedAt: string | undefined): readonly Reading[] {
+  if (workedAt === undefined) return taken
+  const isNew = ({ takenAt }: Reading) => Date.parse(takenAt) > Date.parse(workedAt)
+  const readAgain = new Set(taken.filter(isNew).map(({ position }) => position))
+  return taken.filter((reading) => isNew(reading) || !readAgain.has(reading.position))
 }
 
 function withOverdue(judgement: Judgement, taken: readonly Reading[]): Judgement {

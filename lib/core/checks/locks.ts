@@ -1,7 +1,12 @@
 import { type LockKind, type Round, rounds } from './catalogue'
 import type { FaultState } from './faults'
+import type { GateNeed } from './gates'
+import { type OpenState, openStateKinds } from './open-states'
 
-/** A manager's word that opens a lock until an instant (ISO 8601, UTC). */
+/**
+ * A manager's word that opens a lock until an instant (ISO 8601, UTC). `fault` is the key of a fault, or of a
+ * check that lacks, as `neededCheck` writes it.
+ */
 export type Clearing = { fault: string; until: string }
 
 export type LockHolder = {
@@ -14,30 +19,78 @@ export type LockHolder = {
   clearedUntil: string | null
 }
 
+/** A check whose evidence lacks, and until when a manager's reason stands in for it. */
+export type HeldNeed = GateNeed & { clearedUntil: string | null }
+
+/** What a ride needs beside a sound bike: who rides, with what cover and what plates. */
+export type RidePapers = { noted: boolean }
+
 export type RoundLock = {
   round: Round
   open: boolean
+  /** Faults that shut it. */
   by: readonly LockHolder[]
+  /** Checks without which it does not open. */
+  needs: readonly HeldNeed[]
+  /** What work has left open. */
+  states: readonly OpenState[]
+  /** Titles of work that is begun and not finished. */
+  openWork: readonly string[]
+  /** True where nobody has noted the rider's licence, cover and plates. */
+  wantsRidePapers: boolean
 }
 
-/**
- * Which rounds are shut, and by what. Ignition and engine locks shut the running round, every lock the road
- * round; the cold and the stand round are never shut, and recording never is. A stop fault that names no lock
- * shuts the road. No decision opens a lock: a fault that a person dropped, or whose call was changed, still
- * holds, because a reading that was wrong is corrected and not argued away. A manager's clearing opens until
- * its time what a reason may open; what only the job clears stays shut.
- */
-export function locks(asked: {
+/** How a clearing names a check that lacks, beside the keys of faults. */
+export function neededCheck(check: string): string {
+  return `check:${check}`
+}
+
+export type ToLock = {
   faults: readonly FaultState[]
   clearings: readonly Clearing[]
   /** Instant, ISO 8601 in UTC. */
   now: string
-}): RoundLock[] {
+  needs?: readonly GateNeed[]
+  openStates?: readonly OpenState[]
+  /** Titles of jobs that are started or paused. */
+  openWork?: readonly string[]
+  /** Left out where no ride is asked about: then no papers are wanted. */
+  ridePapers?: RidePapers
+}
+
+/**
+ * Which rounds are shut, and by what. The cold and the stand round are never shut, and recording never is.
+ * - Ignition and engine locks of faults shut the running round, every lock the road round. A stop fault that
+ *   names no lock shuts the road. No decision opens a lock: a fault that a person dropped, or whose call was
+ *   changed, still holds, because a reading that was wrong is corrected and not argued away.
+ * - A check that the round is gated by and that is not done, not good, too old or older than the last work on
+ *   its part shuts it.
+ * - What work left open shuts it, and the road is shut while any work is begun and not finished, and until the
+ *   papers of the ride are noted.
+ * A manager's clearing opens until its time what a reason may open; what only the job clears stays shut, and an
+ * open state is ended by putting it back and by nothing else.
+ */
+export function locks(asked: ToLock): RoundLock[] {
+  const { needs = [], openStates = [], openWork = [], ridePapers } = asked
   const holders = asked.faults.flatMap((fault) => holderOf(fault, asked))
+  const held = needs.map((need) => ({ ...need, clearedUntil: clearedUntilOf(need, asked) }))
   return rounds.map((round) => {
-    const by = holders.filter(({ lockKinds }) => lockKinds.some((kind) => shuts[kind].includes(round)))
-    return { round, open: by.every(({ clearedUntil }) => clearedUntil !== null), by }
+    const isRoad = round === 'road'
+    const lock = {
+      round,
+      by: holders.filter(({ lockKinds }) => shutsRound(lockKinds, round)),
+      needs: held.filter((need) => need.round === round),
+      states: openStates.filter(({ kind }) => shutsRound(openStateKinds[kind].locks, round)),
+      openWork: isRoad ? openWork : [],
+      wantsRidePapers: isRoad && ridePapers !== undefined && !ridePapers.noted,
+    }
+    return { ...lock, open: isOpen(lock) }
   })
+}
+
+function isOpen(lock: Omit<RoundLock, 'open'>): boolean {
+  const cleared = [...lock.by, ...lock.needs].every(({ clearedUntil }) => clearedUntil !== null)
+  return cleared && lock.states.length === 0 && lock.openWork.length === 0 && !lock.wantsRidePapers
 }
 
 const shuts: Record<LockKind, readonly Round[]> = {
@@ -46,23 +99,28 @@ const shuts: Record<LockKind, readonly Round[]> = {
   road: ['road'],
 }
 
-function holderOf(
-  fault: FaultState,
-  { clearings, now }: { clearings: readonly Clearing[]; now: string },
-): LockHolder[] {
+function shutsRound(kinds: readonly LockKind[], round: Round): boolean {
+  return kinds.some((kind) => shuts[kind].includes(round))
+}
+
+function holderOf(fault: FaultState, { clearings, now }: ToLock): LockHolder[] {
   const state = fault.state === 'dropped' ? fault.was : fault.state
   const isThere = state === 'found' || state === 'added'
   const unsafe = fault.call === 'stop' || fault.derivedCall === 'stop'
   const lockKinds: readonly LockKind[] = fault.locks.length > 0 ? fault.locks : unsafe ? ['road'] : []
   if (!isThere || lockKinds.length === 0) return []
   const { fault: key, title, clearedBy } = fault
-  const clearedUntil = clearedBy === 'reason' ? clearedUntilOf(key, clearings, now) : null
+  const clearedUntil = clearedBy === 'reason' ? clearedUntilFor(key, clearings, now) : null
   return [{ fault: key, title, lockKinds, clearedBy, clearedUntil }]
 }
 
-function clearedUntilOf(fault: string, clearings: readonly Clearing[], now: string): string | null {
+function clearedUntilOf({ check, byReason }: GateNeed, { clearings, now }: ToLock): string | null {
+  return byReason ? clearedUntilFor(neededCheck(check), clearings, now) : null
+}
+
+function clearedUntilFor(key: string, clearings: readonly Clearing[], now: string): string | null {
   const holding = clearings
-    .filter((clearing) => clearing.fault === fault && Date.parse(clearing.until) > Date.parse(now))
+    .filter((clearing) => clearing.fault === key && Date.parse(clearing.until) > Date.parse(now))
     .sort((a, b) => Date.parse(b.until) - Date.parse(a.until))
   return holding[0]?.until ?? null
 }

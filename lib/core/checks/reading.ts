@@ -54,6 +54,22 @@ export function byTime(a: Reading, b: Reading): number {
   return a.id < b.id ? -1 : a.id > b.id ? 1 : 0
 }
 
+/**
+ * For each check the instant since which all of it that stands was read: of the latest reading at each position
+ * the oldest, since a part that was measured again at one place only is not all new. A skip is no reading.
+ */
+export function readSince(readings: readonly Reading[]): Map<string, string> {
+  const latest = new Map<string, Reading>()
+  for (const reading of standing(readings.filter(({ kind }) => kind !== 'skipped')).sort(byTime)) {
+    latest.set(`${reading.check} ${reading.position ?? ''}`, reading)
+  }
+  const since = new Map<string, string>()
+  for (const { check, takenAt } of [...latest.values()].sort(byTime)) {
+    if (!since.has(check)) since.set(check, takenAt)
+  }
+  return since
+}
+
 export type Typed =
   | { ok: true; kind: 'measured'; value: number; unit: Unit }
   | { ok: true; kind: 'answer'; answer: Answer }

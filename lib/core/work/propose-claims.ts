@@ -93,6 +93,8 @@ export function claimsOn(asked: {
       Number(a.state === 'open') - Number(b.state === 'open') || Number(hasChoice(a)) - Number(hasChoice(b)),
   )
   for (const fault of inTurn) {
+    // Its work is done and waits for its recheck: nothing more is to be spent on it.
+    if (fault.awaitsRecheck) continue
     if (fault.causes.length > 0) {
       if (!demanded.includes(fault.call)) continue
       if (fault.diagnosis && known.has(fault.diagnosis))

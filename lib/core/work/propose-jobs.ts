@@ -5,6 +5,7 @@ import type { Decision, DecisionOf } from '../checks/decision.input'
 import { decisionOn } from '../checks/decisions'
 import type { Evidence } from '../checks/evidence'
 import { type FaultState, severest } from '../checks/faults'
+import type { WorkDone } from '../checks/work-done'
 import type { ThreePoint } from '../quantity/three-point'
 import {
   type Claim,
@@ -36,8 +37,11 @@ export type JobLine = {
   title: string
   /** The severest call of its faults; `pays` for a job that was added without a fault. */
   call: Call
-  /** `in`: counted in the estimate; `left`: possible and not counted; `dropped`: a person took it out. */
-  state: 'in' | 'left' | 'dropped'
+  /**
+   * `in`: counted in the estimate; `left`: possible and not counted; `done`: finished, nothing more to spend;
+   * `dropped`: a person took it out.
+   */
+  state: 'in' | 'left' | 'done' | 'dropped'
   /** The chance that it is needed. */
   chance: CareChance
   faults: readonly JobFault[]
@@ -104,12 +108,15 @@ export function proposeJobs(asked: {
   decisions: readonly Decision[]
   /** Chances of the care states; sum 1. */
   care: CareChances
+  /** Work that was finished on the bike. */
+  finished?: readonly WorkDone[]
 }): Proposal {
   const known = knownJobs(asked)
   const live = liveFaults(asked.faults)
   const claims = claimsOn({ known, live, decisions: asked.decisions })
   const groups = groupsOf(live, claims, asked.decisions)
-  const jobs = linesOf({ known, live, claims, groups, decisions: asked.decisions })
+  const done = new Set((asked.finished ?? []).map(({ job }) => job))
+  const jobs = linesOf({ known, live, claims, groups, done, decisions: asked.decisions })
   return { jobs, groups, left: leftOf({ known, live, claims, jobs, care: asked.care }) }
 }
 
@@ -137,19 +144,22 @@ type Drafts = {
   live: readonly Live[]
   claims: ReadonlyMap<string, readonly Claim[]>
   groups: readonly JobGroup[]
+  /** Jobs that were finished. */
+  done: ReadonlySet<string>
   decisions: readonly Decision[]
 }
 
 function linesOf(drafts: Drafts): JobLine[] {
-  const { known, claims, decisions } = drafts
+  const { known, claims, decisions, done } = drafts
   const offers = offersOf(drafts)
   const order = [...known.keys()]
   return order
     .flatMap((key) => {
       const asking = claims.get(key) ?? []
       const added = decisionOn(decisions, 'add-job', key)
-      if (asking.length === 0 && !added && !offers.has(key)) return []
-      return [lineOf(drafts, known.get(key)!, asking.length > 0 || added ? asking : offers.get(key)!)]
+      const wanted = asking.length > 0 || added
+      if (!wanted && !offers.has(key) && !done.has(key)) return []
+      return [lineOf(drafts, known.get(key)!, wanted ? asking : (offers.get(key) ?? []))]
     })
     .sort(
       (a, b) =>
@@ -159,14 +169,14 @@ function linesOf(drafts: Drafts): JobLine[] {
     )
 }
 
-const states: readonly JobLine['state'][] = ['in', 'left', 'dropped']
+const states: readonly JobLine['state'][] = ['in', 'left', 'done', 'dropped']
 
 /** What would cure the faults that are there and ask for nothing: the first job of each. */
 function offersOf({ known, live, claims }: Drafts): Map<string, Claim[]> {
   const asking = new Set([...claims.values()].flat().map(({ fault }) => fault))
   const offers = new Map<string, Claim[]>()
   for (const fault of live) {
-    if (fault.state === 'open' || asking.has(fault)) continue
+    if (fault.state === 'open' || asking.has(fault) || fault.awaitsRecheck) continue
     const job = firstCure(known, fault)
     if (job)
       offers.set(job, [
@@ -177,17 +187,18 @@ function offersOf({ known, live, claims }: Drafts): Map<string, Claim[]> {
   return offers
 }
 
-function lineOf({ claims, groups, decisions }: Drafts, job: KnownJob, of: readonly Claim[]): JobLine {
+function lineOf({ claims, groups, done, decisions }: Drafts, job: KnownJob, of: readonly Claim[]): JobLine {
   const { key } = job
   const added = decisionOn(decisions, 'add-job', key)
   const changed = decisionOn(decisions, 'change-job', key)
   const dropped = isDropped(decisions, key)
+  const isDone = done.has(key) && (claims.get(key) ?? []).length === 0
   const asked = added !== null || (claims.get(key) ?? []).length > 0
   return {
     key,
     title: job.title,
     call: of.length > 0 ? severest(of.map(({ fault }) => fault.call)) : 'pays',
-    state: dropped ? 'dropped' : asked ? 'in' : 'left',
+    state: isDone ? 'done' : dropped ? 'dropped' : asked ? 'in' : 'left',
     chance: added ? 1 : anyOf(of.map(({ chance }) => chance)),
     faults: of.map(asJobFault),
     operations: job.operations,
@@ -218,6 +229,7 @@ function leftOf(asked: {
 }): LeftFault[] {
   const done = new Map(asked.jobs.filter(({ state }) => state === 'in').map((line) => [line.key, line]))
   return asked.live.flatMap((fault) => {
+    if (fault.awaitsRecheck) return []
     const chance = chanceUncured(fault, asked.claims, done)
     if (impossible(chance)) return []
     const { fault: key, title, call, state, saleOffMinor, because } = fault

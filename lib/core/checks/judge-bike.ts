@@ -1,0 +1,73 @@
+import type { BikeKind } from './bike-kind'
+import type { Catalogue } from './catalogue'
+import type { Decision } from './decision.input'
+import { deriveFaults, type FaultState } from './faults'
+import { gateNeeds } from './gates'
+import { type Judgement, judgeAll, type TyreAges } from './judge'
+import type { EnteredLimit } from './limits'
+import { type Clearing, locks, type RidePapers, type RoundLock } from './locks'
+import type { OpenState } from './open-states'
+import { type Reading, readSince } from './reading'
+import { lastWorkOn, type WorkDone } from './work-done'
+
+/** Work as far as safety asks: what was finished, what is begun, what it left open. */
+export type WorkOnBike = {
+  finished: readonly WorkDone[]
+  /** Begun and not finished; `at` is when it was last touched. */
+  underWay: readonly (WorkDone & { title: string })[]
+  openStates: readonly OpenState[]
+}
+
+export const noWork: WorkOnBike = { finished: [], underWay: [], openStates: [] }
+
+/** All that verdicts, faults and locks of one bike rest on. */
+export type BikeToJudge = {
+  catalogue: Catalogue
+  kind: BikeKind
+  readings: readonly Reading[]
+  /** Limits entered for this bike, its model or the shop, and the law's. */
+  limits: readonly EnteredLimit[]
+  /** Without those withdrawn. */
+  decisions: readonly Decision[]
+  clearings: readonly Clearing[]
+  work: WorkOnBike
+  ridePapers: RidePapers
+  ages: TyreAges
+  /** Day, YYYY-MM-DD. */
+  asOf: string
+  /** Instant, ISO 8601 in UTC. */
+  now: string
+}
+
+export type BikeJudged = {
+  judgements: Judgement[]
+  faults: FaultState[]
+  locks: RoundLock[]
+}
+
+/** The way from readings and work to verdicts, faults and locks, for every page and calculation alike. */
+export function judgeBike(bike: BikeToJudge): BikeJudged {
+  const { catalogue, kind, readings, limits, decisions, clearings, work, ages, asOf, now } = bike
+  const { finished, underWay } = work
+  const judgements = judgeAll({
+    checks: catalogue.checks,
+    readings,
+    limits,
+    kind,
+    worked: lastWorkOn(catalogue, finished),
+    asOf,
+    ages,
+  })
+  const lastRead = readSince(readings)
+  const faults = deriveFaults({ catalogue, kind, judgements, decisions, finished, lastRead })
+  const worked = lastWorkOn(catalogue, [...finished, ...underWay])
+  const needs = gateNeeds({ catalogue, kind, judgements, readings, worked, now })
+  const openWork = underWay.map(({ title }) => title)
+  const { openStates } = work
+  const { ridePapers } = bike
+  return {
+    judgements,
+    faults,
+    locks: locks({ faults, clearings, now, needs, openStates, openWork, ridePapers }),
+  }
+}

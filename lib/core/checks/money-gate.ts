@@ -1,0 +1,125 @@
+/** The registers that must be asked before money is paid. The tool knows none of them itself. */
+export const registers = ['stolen', 'finance', 'write-off', 'recall'] as const
+export type Register = (typeof registers)[number]
+
+export const registerAnswers = ['clear', 'recorded', 'no-answer'] as const
+/** `recorded`: the register knows something of this bike. */
+export type RegisterAnswer = (typeof registerAnswers)[number]
+
+/** The latest that a register said of a bike. */
+export type RegisterWord = { register: Register; answer: RegisterAnswer; amountMinor: number | null }
+
+/** What must have been seen of the bike and its seller. */
+export const identityPoints = ['seller-identity', 'right-to-sell', 'frame-number', 'keys', 'finance'] as const
+export type IdentityPoint = (typeof identityPoints)[number]
+
+/**
+ * The answers a point may have, and whether each lets the bike be bought. `why`: the answer needs words beside
+ * it. Common practice, no published source.
+ */
+export const identityAnswers = {
+  'seller-identity': {
+    seen: { label: 'Seen, name and address taken', opens: true },
+    'not-seen': { label: 'Not seen', opens: false },
+  },
+  'right-to-sell': {
+    'keeper-and-payee': { label: 'Seller is the keeper and is paid', opens: true },
+    explained: { label: 'Not the keeper or not the payee, proof seen', opens: true, why: true },
+    unclear: { label: 'Not clear who may sell', opens: false },
+  },
+  'frame-number': {
+    same: { label: 'The same on frame, plate and paper', opens: true },
+    differs: { label: 'Not the same on all three', opens: false },
+    altered: { label: 'Altered, ground or stamped over', opens: false, never: true },
+  },
+  keys: {
+    counted: { label: 'Counted and tried', opens: true },
+    'none-work': { label: 'No key that works', opens: true, why: true },
+  },
+  finance: {
+    none: { label: 'No finance outstanding', opens: true },
+    'lender-paid-direct': { label: 'Lender paid direct, letter seen', opens: true, why: true },
+    outstanding: { label: 'Outstanding', opens: false },
+  },
+} as const satisfies Record<
+  IdentityPoint,
+  Record<string, { label: string; opens: boolean; why?: true; never?: true }>
+>
+
+export type IdentityWord = { point: IdentityPoint; answer: string }
+
+/** One thing that stands between a bike and being bought. `never`: nothing opens it. */
+export type MoneyLack = { about: Register | IdentityPoint; says: string; never: boolean }
+
+const registerNames: Record<Register, string> = {
+  stolen: 'stolen vehicles',
+  finance: 'finance outstanding',
+  'write-off': 'written-off vehicles',
+  recall: 'recalls',
+}
+
+const pointNames: Record<IdentityPoint, string> = {
+  'seller-identity': "the seller's identity",
+  'right-to-sell': 'whether the seller may sell',
+  'frame-number': 'the frame number on frame, plate and paper',
+  keys: 'the keys',
+  finance: 'how the finance is settled',
+}
+
+/**
+ * What still keeps a bike from being bought, from the latest word of each register and on each point. Every
+ * register asked with an answer; a stolen bike never; a write-off or a recall on record is told and does not
+ * shut by itself, since it changes the price and not the right; finance on record only where the lender is paid
+ * direct and the letter was seen.
+ */
+export function moneyGate(asked: {
+  registers: readonly RegisterWord[]
+  identity: readonly IdentityWord[]
+}): MoneyLack[] {
+  const said = new Map(asked.registers.map((word) => [word.register, word]))
+  const points = new Map(asked.identity.map(({ point, answer }) => [point, answer]))
+  return [
+    ...registers.flatMap((register) => lackOfRegister(register, said.get(register))),
+    ...identityPoints.flatMap((point) => {
+      const recorded = said.get('finance')?.answer === 'recorded'
+      return point === 'finance' && !recorded ? [] : lackOfPoint(point, points.get(point), recorded)
+    }),
+  ]
+}
+
+function lackOfRegister(register: Register, word: RegisterWord | undefined): MoneyLack[] {
+  const about = register
+  const name = registerNames[register]
+  if (!word) return [{ about, says: `Ask the register of ${name} and note its answer.`, never: false }]
+  if (word.answer === 'no-answer')
+    return [{ about, says: `The register of ${name} gave no answer. Ask again.`, never: false }]
+  if (register === 'stolen' && word.answer === 'recorded')
+    return [
+      {
+        about,
+        says: 'On record as stolen. Do not buy it; follow the law on telling the police.',
+        never: true,
+      },
+    ]
+  return []
+}
+
+function lackOfPoint(point: IdentityPoint, answer: string | undefined, financed: boolean): MoneyLack[] {
+  const answers: Record<string, { label: string; opens: boolean; never?: true }> = identityAnswers[point]
+  const known = answer === undefined ? undefined : answers[answer]
+  if (!known) return [{ about: point, says: `Note ${pointNames[point]}.`, never: false }]
+  if (point === 'finance' && financed && answer === 'none')
+    return [
+      {
+        about: point,
+        says: 'The register knows of finance: only paying the lender direct, with the letter seen, settles it.',
+        never: false,
+      },
+    ]
+  if (known.opens) return []
+  const says =
+    known.never === true
+      ? `${known.label}: this bike can never be bought.`
+      : `${known.label}: settle ${pointNames[point]} first.`
+  return [{ about: point, says, never: known.never === true }]
+}
