@@ -23,7 +23,7 @@ export type LimitScaleProps = {
 const line = { top: 34, bottom: 62, middle: 48 } as const
 /** Labels of readings stand in rows under each other, so that near ones can be read. */
 const rowHeight = 16
-const mostRows = 4
+const mostRows = 8
 
 /**
  * Readings on a scale with the limit, the sale line and the value of a new part. What is past a limit is

@@ -8,14 +8,17 @@ import {
   rounds,
 } from '../core/checks/catalogue'
 import type { FaultState } from '../core/checks/faults'
+import type { ShopInstrument } from '../core/checks/instruments'
 import type { Judgement, TyreAges } from '../core/checks/judge'
 import type { EnteredLimit } from '../core/checks/limits'
 import { type LockHolder, locks } from '../core/checks/locks'
 import type { Reading } from '../core/checks/reading'
+import { staleDays } from '../core/checks/stale'
+import type { Unit } from '../core/quantity/units'
 import type { Db } from '../data/store'
 import { type BikeHead, headOf } from './bike-head'
 import type { Context, Who } from './deed'
-import { asReading, readShopFacts } from './facts'
+import { asReading, readShopFacts, type ShopFacts } from './facts'
 import { bikeToJudge, type JudgedBike, judgeBike } from './judge-bike'
 import { type LimitShown, limitsShown } from './limit-words'
 import { refuse } from './refusal'
@@ -32,8 +35,8 @@ type WithoutHow<C> = C extends Check ? Omit<C, 'how' | 'cautions'> & { how: read
 /** A check as shown. `how` is null where its round is shut: the instruction is held back, never the recording. */
 export type CheckShown = WithoutHow<Check>
 
-/** A reading with who took it. Those that were superseded are among them. */
-export type SheetReading = Reading & { who: string }
+/** A reading with who took it, and whether that was the reader. Superseded and taken-back ones are among them. */
+export type SheetReading = Reading & { who: string; mine: boolean }
 
 export type SheetPhoto = { id: string; caption: string; takenAt: string; who: string }
 
@@ -51,6 +54,8 @@ export type SheetCheck = {
   entered: readonly EnteredLimit[]
   readings: readonly SheetReading[]
   judgement: Judgement
+  /** How old the answer is where that is too old and it is asked for again; it still counts. */
+  staleDays: number | null
   faults: readonly RaisedFault[]
   shuts: readonly Shuts[]
   photos: readonly SheetPhoto[]
@@ -84,6 +89,8 @@ export type Sheet = {
   asOf: string
   ages: TyreAges
   zone: string
+  /** The tools of the shop; one that was put away is not offered. */
+  instruments: readonly ShopInstrument[]
   /** Limits ever entered for this bike, so that a tablet knows which of its own have arrived. */
   limitIds: readonly string[]
   person: { id: string; name: string; mayClear: boolean }
@@ -98,24 +105,43 @@ export async function readSheet(
   const bike =
     (await bikeByNumber(db, viewingNo)) ?? refuse('not-found', 'There is no bike with that number.')
   const shop = await readShopFacts(db, now)
-  const [everyLimit, people] = await Promise.all([
+  const [everyLimit, people, instruments] = await Promise.all([
     db.limit.findMany({ where: { bikeId: bike.id, scope: 'bike' } }),
     db.person.findMany({ select: { id: true, name: true } }),
+    readInstruments(db),
   ])
   const ownLimits = everyLimit.filter(({ withdrawnAt }) => withdrawnAt === null)
   const judged = judgeBike(bike, { shop, ownLimits, now })
   const names = new Map(people.map(({ id, name }) => [id, name]))
+  const given = { bike, judged, shop, names, reader: who.personId }
   return {
     bike: { ...headOf(bike), kind: judged.kind },
-    rounds: rounds.map((round) => sheetRound(round, { bike, judged, catalogue: shop.catalogue, names })),
+    rounds: rounds.map((round) => sheetRound(round, given)),
     progress: progressOf(judged.judgements),
     law: cautionsNamed(['law'], shop.catalogue)[0] ?? null,
     asOf: shop.today,
     ages: shop.figures.tyreAges,
     zone: shop.zone,
+    instruments,
     limitIds: everyLimit.map((limit) => limit.id),
     person: { id: who.personId, name: who.name, mayClear: mayDo(who.roles, 'lock:clear') },
   }
+}
+
+async function readInstruments(db: Db): Promise<ShopInstrument[]> {
+  const rows = await db.instrument.findMany({
+    where: { withdrawnAt: null },
+    orderBy: [{ name: 'asc' }, { id: 'asc' }],
+  })
+  return rows.map(({ id, kind, name, resolution, unit, standardUncertainty, calibrationDue }) => ({
+    key: id,
+    of: kind,
+    name,
+    resolution,
+    unit: unit as Unit,
+    standardUncertainty,
+    ...(calibrationDue && { calibrationDue }),
+  }))
 }
 
 const bikeOnSheet = {
@@ -134,10 +160,18 @@ async function bikeByNumber(db: Db, viewingNo: string | number) {
   return db.bike.findUnique({ where: { viewingNo: number }, select: bikeOnSheet })
 }
 
-type Given = { bike: BikeOnSheet; judged: JudgedBike; catalogue: Catalogue; names: Map<string, string> }
+type Given = {
+  bike: BikeOnSheet
+  judged: JudgedBike
+  shop: Pick<ShopFacts, 'catalogue' | 'today'>
+  names: Map<string, string>
+  /** Whose sheet it is. */
+  reader: string
+}
 
 function sheetRound(round: Round, given: Given): SheetRound {
-  const { judged, catalogue } = given
+  const { judged, shop } = given
+  const { catalogue } = shop
   const lock = judged.locks.find((one) => one.round === round)
   const open = lock?.open ?? true
   const ofRound = catalogue.checks.filter((check) => check.round === round)
@@ -158,19 +192,26 @@ function sheetRound(round: Round, given: Given): SheetRound {
 
 function sheetCheck(
   { check, judgement }: { check: Check; judgement: Judgement },
-  { bike, judged, catalogue, names, open }: Given & { open: boolean },
+  { bike, judged, shop, names, reader, open }: Given & { open: boolean },
 ): SheetCheck {
+  const { catalogue, today } = shop
   const { how, cautions = [], ...shown } = check
   const mine = <T extends { check: string | null }>(rows: readonly T[]) =>
     rows.filter((row) => row.check === check.key)
   const who = (personId: string) => names.get(personId) ?? 'somebody'
+  const readings = mine(bike.readings).map((row) => ({
+    ...asReading(row),
+    who: who(row.personId),
+    mine: row.personId === reader,
+  }))
   return {
     check: { ...shown, how: open ? how : null } as CheckShown,
     cautions: cautionsNamed(cautions, catalogue),
     limits: check.sort === 'measured' ? limitsShown(check, judged.limits) : [],
     entered: mine(judged.limits),
-    readings: mine(bike.readings).map((row) => ({ ...asReading(row), who: who(row.personId) })),
+    readings,
     judgement,
+    staleDays: staleDays({ check, judgement, readings, asOf: today }),
     faults: judged.faults.filter((fault) => isRaisedBy(fault, check.key)).map(raisedFault),
     shuts: shutsOf(check, judged),
     photos: mine(bike.photos).map(({ id, caption, takenAt, personId }) => ({
@@ -212,7 +253,7 @@ function roundsShutBy(state: FaultState): Round[] {
   return all.filter(({ open }) => !open).map(({ round }) => round)
 }
 
-function sheetLock(holder: LockHolder, { judged, catalogue }: Given): SheetLock {
+function sheetLock(holder: LockHolder, { judged, shop: { catalogue } }: Given): SheetLock {
   const { fault: key, title, clearedBy, clearedUntil } = holder
   const fault = judged.faults.find((one) => one.fault === key)
   const cures = [...(fault?.jobs ?? []), ...(fault?.causes ?? []).map(({ job }) => job)]

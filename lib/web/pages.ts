@@ -22,6 +22,7 @@ export const pages = {
   '/bikes/[bike]': 'bike:see',
   '/bikes/[bike]/edit': 'bike:change',
   '/bikes/[bike]/checks': 'bike:see',
+  '/bikes/[bike]/checks/short': 'bike:see',
   '/bikes/[bike]/work': 'money:see',
   '/bikes/[bike]/deal': 'money:see',
   '/settings': 'figures:change',

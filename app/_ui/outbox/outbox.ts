@@ -9,6 +9,8 @@ export type Kept = {
   /** What it is about and what was typed, for the person: nothing that was typed is lost. */
   label: string
   typed: string
+  /** The id of an earlier one that this takes back: should that be refused, there is nothing to take back. */
+  takesBack?: string
 } & (
   | { to: 'sync'; deed: string; body: Readonly<Record<string, unknown>> }
   | { to: 'photos'; facts: Readonly<Record<string, string>>; bytes: Blob }
@@ -133,6 +135,7 @@ export function makeOutbox({ shelf, send, later, chance }: OutboxParts): Outbox 
           : { kept, state: 'refused', refused: answer.refused }
       }),
     )
+    await dropPointless()
     const done = batch.filter((_, index) => answers[index]?.is === 'done')
     change({ confirmed: now.confirmed + done.length })
     for (const { id } of done) await shelf.drop(id)
@@ -143,6 +146,17 @@ export function makeOutbox({ shelf, send, later, chance }: OutboxParts): Outbox 
     fails = 0
     change({ trouble: null })
     return true
+  }
+
+  /** What would take back something that the server never took. */
+  async function dropPointless(): Promise<void> {
+    const refused = new Set(now.entries.flatMap((e) => (e.state === 'refused' ? [e.kept.id] : [])))
+    const pointless = now.entries.filter(
+      ({ kept, state }) => kept.takesBack && refused.has(kept.takesBack) && state !== 'sent',
+    )
+    if (pointless.length === 0) return
+    change({ entries: now.entries.filter((entry) => !pointless.includes(entry)) })
+    for (const { kept } of pointless) await shelf.drop(kept.id)
   }
 
   function waitFor(because: Trouble, waitSeconds = 0): void {

@@ -46,7 +46,10 @@ function ForBench({ bike, context }: { bike: BikeForBench; context: SignedContex
           value: `${progress.done} of ${progress.applicable}`,
           note: progress.skipped > 0 ? `${progress.skipped} not checked, with a reason` : undefined,
         }}
-        next={nextCheck(bike) ?? { href: `/bikes/${bike.viewingNo}/checks`, label: 'Look at the checks' }}
+        next={
+          nextAtViewing(bike) ??
+          nextCheck(bike) ?? { href: `/bikes/${bike.viewingNo}/checks`, label: 'Look at the checks' }
+        }
       />
       <BikeNav viewingNo={bike.viewingNo} current="bike" roles={context.who.roles} />
       <Faults bike={bike} />
@@ -161,10 +164,19 @@ function nextCheck({ viewingNo, rounds }: BikeForBench): { href: string; label: 
   }
 }
 
+/** At a viewing there is little time: what says most in the least of it comes first. */
+function nextAtViewing(bike: BikeForBench): { href: string; label: string } | null {
+  return bike.stage === 'viewing' && isUntouched(bike) ? shortRoundOf(bike) : null
+}
+
+function shortRoundOf({ viewingNo }: BikeForBench): { href: string; label: string } {
+  return { href: `/bikes/${viewingNo}/checks/short`, label: 'Start the short round' }
+}
+
 function nextOfDealer(bike: BikeForMoney): { href: string; label: string } {
   const at = `/bikes/${bike.viewingNo}`
   if (beforeBuying.includes(bike.stage)) {
-    if (isUntouched(bike)) return nextCheck(bike) ?? { href: `${at}/checks`, label: 'Look at the checks' }
+    if (isUntouched(bike)) return shortRoundOf(bike)
     if (bike.sale === null) return { href: `${at}/edit#sale`, label: 'Say what it should sell for' }
     return { href: `${at}/deal`, label: 'Look at the deal' }
   }

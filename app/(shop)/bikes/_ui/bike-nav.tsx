@@ -2,7 +2,7 @@ import type { Role } from '../../../../lib/shop/who-may'
 import { mayDo } from '../../../../lib/shop/who-may'
 import { SubNav } from '../../../_ui/sub-nav'
 
-export type BikePage = 'bike' | 'checks' | 'work' | 'deal'
+export type BikePage = 'bike' | 'short' | 'checks' | 'work' | 'deal'
 
 /** The pages of one bike that a person may see. */
 export function BikeNav({
@@ -15,10 +15,12 @@ export function BikeNav({
   roles: readonly Role[]
 }) {
   const at = `/bikes/${viewingNo}`
-  const hrefs = { bike: at, checks: `${at}/checks`, work: `${at}/work`, deal: `${at}/deal` }
+  const checks = `${at}/checks`
+  const hrefs = { bike: at, short: `${checks}/short`, checks, work: `${at}/work`, deal: `${at}/deal` }
   const money = mayDo(roles, 'money:see')
   const entries = [
     { href: hrefs.bike, label: 'Bike' },
+    { href: hrefs.short, label: 'Short round' },
     { href: hrefs.checks, label: 'Checks' },
     ...(money
       ? [

@@ -5,5 +5,5 @@ import { clearLock } from '../../../../../lib/shop/clear-lock'
 import { formDoor } from '../../../../../lib/web/form-door'
 
 export const clearLockAction = formDoor(clearLock, {
-  after: async () => revalidatePath('/bikes/[bike]/checks', 'page'),
+  after: async () => revalidatePath('/bikes/[bike]/checks', 'layout'),
 })

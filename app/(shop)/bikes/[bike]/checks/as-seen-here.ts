@@ -1,8 +1,10 @@
 import type { Check } from '../../../../../lib/core/checks/catalogue'
 import { askOf } from '../../../../../lib/core/checks/evidence'
+import { instrumentsFor } from '../../../../../lib/core/checks/instruments'
 import { type Judgement, judge } from '../../../../../lib/core/checks/judge'
 import type { EnteredLimit } from '../../../../../lib/core/checks/limits'
 import type { ReadingInstrument } from '../../../../../lib/core/checks/reading'
+import { staleDays } from '../../../../../lib/core/checks/stale'
 import { limitsShown } from '../../../../../lib/shop/limit-words'
 import type {
   CheckShown,
@@ -100,6 +102,7 @@ function seenCheck(row: SheetCheck, entries: readonly Entry[], sheet: Sheet): Se
     entered,
     limits: check.sort === 'measured' ? limitsShown(check, entered) : row.limits,
     judgement,
+    staleDays: staleDays({ check, judgement, readings: all, asOf }),
     judgedHere: true,
     newStops: stopsRaised(row, judgement),
     photosOnTheirWay,
@@ -111,12 +114,21 @@ function newReading({ kept }: Entry, row: SheetCheck, sheet: Sheet): SeenReading
   const body = kept.body as ReadingBody
   if (!isFor(body, row, sheet) || row.readings.some(({ id }) => id === body.id)) return []
   const { bike: _, ...said } = body
-  const who = kept.author === sheet.person.id ? sheet.person.name : 'somebody else'
-  return [{ ...said, instrument: instrumentOf(row, body.instrument), who, onItsWay: true }]
+  const mine = kept.author === sheet.person.id
+  const who = mine ? sheet.person.name : 'somebody else'
+  const instrument = instrumentOf(row, { chosen: body.instrument, sheet })
+  return [{ ...said, instrument, who, mine, onItsWay: true }]
 }
 
-function instrumentOf({ check }: SheetCheck, chosen: string | null): ReadingInstrument | null {
-  const known = check.sort === 'measured' ? check.instruments.find(({ key }) => key === chosen) : undefined
+function instrumentOf(
+  { check: shown }: SheetCheck,
+  { chosen, sheet }: { chosen: string | null; sheet: Sheet },
+): ReadingInstrument | null {
+  const check = asCheck(shown)
+  if (check.sort !== 'measured') return null
+  // The kind itself as well: it could be chosen before the shop listed a tool of its own.
+  const all = [...instrumentsFor(check, sheet.instruments), ...check.instruments]
+  const known = all.find(({ key }) => key === chosen)
   if (!known) return null
   const { key: _, ...instrument } = known
   return instrument

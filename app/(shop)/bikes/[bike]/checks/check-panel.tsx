@@ -2,57 +2,63 @@
 
 import { type ReactNode, type Ref, useState } from 'react'
 import type { Condition, Round } from '../../../../../lib/core/checks/catalogue'
-import { isOpen } from '../../../../../lib/shop/round-progress'
+import type { Sheet } from '../../../../../lib/shop/read-sheet'
+import { isOpen, lacksPositions } from '../../../../../lib/shop/round-progress'
 import { Disclosure } from '../../../../_ui/disclosure'
 import { CallMark, VerdictMark } from '../../../../_ui/marks'
 import { Caution } from '../../../../_ui/notes'
 import type { SeenCheck, SeenReading } from './as-seen-here'
+import { CodeKeys, ReadInWords } from './code-keys'
+import { Lacking } from './lacking'
 import { LimitForm } from './limit-form'
 import { LimitsHere } from './limits-here'
+import { MeasureKeys } from './measure-keys'
+import { NumberKeys } from './number-keys'
 import { PhotosOfCheck } from './photos-of-check'
 import { readingWords, saysBeside } from './reading-words'
 import { ReadingsTaken } from './readings-taken'
-import { CodeKeys, MeasureKeys, NumberKeys } from './record-keys'
 import { LookTiles } from './record-look'
 import type { LimitFigures, Said } from './recording'
 import { roundWords, sellerDidIt } from './round-words'
 import { SkipCheck } from './skip-check'
+import { VerdictAdvice } from './verdict-advice'
 
 /** One check: what to mind, how to do it, what it came to, and the place to record it. */
 export function CheckPanel({
   row,
   shut,
-  asOf,
-  zone,
+  sheet,
   holding,
   heading,
-  number,
-  of,
+  place,
   next,
   onRecord,
   onLimit,
   onPhoto,
   onHold,
+  onTakeBack,
 }: {
   row: SeenCheck
   shut: boolean
-  asOf: string
-  zone: string
+  sheet: Pick<Sheet, 'asOf' | 'zone' | 'instruments'>
   holding: readonly Condition[]
   heading: Ref<HTMLHeadingElement>
-  number: number
-  of: number
+  /** Where in the round one is, in words. */
+  place: string
   next: ReactNode
   onRecord: (said: Said) => void
   onLimit: (figures: LimitFigures) => void
   onPhoto: (bytes: Blob) => void
   onHold: (condition: Condition) => void
+  onTakeBack: (reading: SeenReading, because: string) => void
 }) {
   const [asked, setAsked] = useState<{ correcting: SeenReading | null } | null>(null)
   const [note, setNote] = useState('')
   const { check, judgement } = row
   const waiting = isOpen(judgement)
-  const taking = asked ?? (waiting ? { correcting: null } : null)
+  // A place already outside does not end the sweep: the others are measured while the tool is in the hand.
+  const wanted = waiting || lacksPositions(judgement) || row.staleDays !== null
+  const taking = asked ?? (wanted ? { correcting: null } : null)
 
   /** The note belongs to this one reading, and asking again or correcting ends with it. */
   function record(said: Said) {
@@ -69,7 +75,7 @@ export function CheckPanel({
       <div className="flex min-w-0 flex-col gap-4">
         <div>
           <p className="text-soft">
-            {roundWords[check.round].name} round, check {number} of {of}
+            {place}
             {check.safety && (
               <>
                 {' · '}
@@ -77,7 +83,7 @@ export function CheckPanel({
               </>
             )}
           </p>
-          <h2 id="check-title" ref={heading} tabIndex={-1} className="text-2xl">
+          <h2 id="check-title" ref={heading} tabIndex={-1} className="scroll-mt-24 text-2xl">
             {check.title}
           </h2>
         </div>
@@ -96,7 +102,9 @@ export function CheckPanel({
       </div>
       <div className="flex min-w-0 flex-col gap-4">
         {!waiting && <Outcome row={row} />}
-        {!taking && next}
+        <VerdictAdvice row={row} own={sheet.instruments} />
+        {!waiting && <InWords row={row} />}
+        {!wanted && !asked && next}
         {taking && (
           <div className="flex flex-col gap-3">
             {taking.correcting && (
@@ -107,9 +115,10 @@ export function CheckPanel({
             )}
             {asked && !taking.correcting && check.sort === 'measured' && (
               <p className="border-l-8 border-accent bg-wash p-2">
-                Measured again at one place, the readings are averaged.
+                Measured again at one place on one day, the readings are averaged.
               </p>
             )}
+            <Lacking check={check} holding={holding} onHold={onHold} />
             {shut && (
               <label className="tile items-center">
                 <input
@@ -121,12 +130,11 @@ export function CheckPanel({
               </label>
             )}
             <Recorder
+              key={taking.correcting?.id ?? 'new'}
               row={row}
-              asOf={asOf}
-              holding={holding}
+              sheet={sheet}
               correcting={taking.correcting}
               onRecord={record}
-              onHold={onHold}
             />
             {asked && (
               <button type="button" className="btn-quiet" onClick={() => setAsked(null)}>
@@ -136,15 +144,21 @@ export function CheckPanel({
           </div>
         )}
         {row.readings.length > 0 && (
-          <ReadingsTaken row={row} zone={zone} onCorrect={(correcting) => setAsked({ correcting })} />
+          <ReadingsTaken
+            row={row}
+            zone={sheet.zone}
+            onCorrect={(correcting) => setAsked({ correcting })}
+            onTakeBack={onTakeBack}
+          />
         )}
+        {!waiting && taking && !asked && next}
         <div className="flex flex-col gap-2 border-t border-rule pt-3">
           {!taking && (
             <button type="button" className="btn-quiet" onClick={() => setAsked({ correcting: null })}>
               {check.sort === 'measured' ? 'Measure again' : 'Check again'}
             </button>
           )}
-          <PhotosOfCheck row={row} zone={zone} onPhoto={onPhoto} />
+          <PhotosOfCheck row={row} zone={sheet.zone} onPhoto={onPhoto} />
           {taking && <NoteField note={note} onChange={setNote} />}
           <SkipCheck onSkip={(because) => onRecord({ kind: 'skipped', value: because })} />
         </div>
@@ -202,16 +216,21 @@ function shutWords(rounds: readonly Round[]): string {
   return `The ${names.join(' and the ')} round ${names.length > 1 ? 'are' : 'is'} shut.`
 }
 
-type RecorderProps = {
-  row: SeenCheck
-  asOf: string
-  holding: readonly Condition[]
-  correcting: SeenReading | null
-  onRecord: (said: Said) => void
-  onHold: (condition: Condition) => void
+/** From what a code says to the page that says all of it. */
+function InWords({ row: { check, judgement, readings } }: { row: SeenCheck }) {
+  const typed = readings.find(({ id }) => judgement.readings.includes(id))?.value
+  if (check.sort !== 'code' || check.code === 'done-on' || typed === undefined) return null
+  return check.code === 'tyre-size' ? <ReadInWords marking={typed} /> : <ReadInWords code={typed} />
 }
 
-function Recorder({ row, asOf, holding, correcting, onRecord, onHold }: RecorderProps) {
+type RecorderProps = {
+  row: SeenCheck
+  sheet: Pick<Sheet, 'asOf' | 'instruments'>
+  correcting: SeenReading | null
+  onRecord: (said: Said) => void
+}
+
+function Recorder({ row, sheet, correcting, onRecord }: RecorderProps) {
   const { check } = row
   switch (check.sort) {
     case 'look':
@@ -221,14 +240,14 @@ function Recorder({ row, asOf, holding, correcting, onRecord, onHold }: Recorder
         <MeasureKeys
           row={row}
           check={check}
-          holding={holding}
+          own={sheet.instruments}
+          asOf={sheet.asOf}
           correcting={correcting}
           onRecord={onRecord}
-          onHold={onHold}
         />
       )
     case 'code':
-      return <CodeKeys check={check} asOf={asOf} onRecord={onRecord} />
+      return <CodeKeys check={check} asOf={sheet.asOf} onRecord={onRecord} />
     case 'number':
       return <NumberKeys check={check} onRecord={onRecord} />
   }

@@ -1,27 +1,26 @@
 'use client'
 
-import { useRouter } from 'next/navigation'
-import { type ReactNode, startTransition, useEffect, useMemo, useRef, useState } from 'react'
-import { type Condition, type Round, rounds } from '../../../../../lib/core/checks/catalogue'
+import { type ReactNode, useEffect, useRef, useState } from 'react'
+import { type Round, rounds } from '../../../../../lib/core/checks/catalogue'
 import type { Sheet } from '../../../../../lib/shop/read-sheet'
-import { isOpen } from '../../../../../lib/shop/round-progress'
+import { isOpen, lacksPositions } from '../../../../../lib/shop/round-progress'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
 import { Caution } from '../../../../_ui/notes'
-import type { Kept, OutboxState } from '../../../../_ui/outbox/outbox'
-import { useOutbox } from '../../../../_ui/outbox/use-outbox'
-import { isUnsent } from '../../../../_ui/outbox/words'
 import { PageHead } from '../../../../_ui/page-head'
-import { arrivedOn, asSeenHere, type SeenCheck, type SeenSheet } from './as-seen-here'
+import type { SeenCheck, SeenSheet } from './as-seen-here'
 import { CheckPanel } from './check-panel'
 import { ConditionsHeld } from './conditions-held'
-import { LastRecorded } from './last-recorded'
+import { isPlainlyGood } from './leads-on'
 import { PrintedSheet } from './printed-sheet'
-import { keptLimit, keptPhoto, keptReading, type Said } from './recording'
+import { RecordedLine } from './recorded-line'
+import type { Said } from './recording'
 import { RoundLocks } from './round-locks'
 import { RoundSteps } from './round-steps'
 import { roundWords } from './round-words'
 import { RowsOfRound } from './rows-of-round'
 import { SendingState } from './sending-state'
+import { ShortLink } from './short-link'
+import { useRecording } from './use-recording'
 
 type Start = { round: Round | null; check: string | null }
 
@@ -36,17 +35,13 @@ export function CheckSheet({
   /** The other pages of this bike, drawn on the server. */
   nav: ReactNode
 }) {
-  const { state, outbox } = useOutbox(sheet.person.id)
-  const seen = useMemo(() => asSeenHere(sheet, state.entries), [sheet, state.entries])
-  useArrivals(sheet, state, (ids) => outbox().forget(ids))
-
+  const recording = useRecording(sheet)
+  const { seen, holding, setHolding } = recording
   const [at, setAt] = useState(() => startAt(seen, start))
   useEffect(() => {
     const before = placeIn(window.location.hash)
     if (before) setAt(before)
   }, [])
-  const [last, setLast] = useState<string | null>(null)
-  const [holding, setHolding] = useState<readonly Condition[]>([])
   const panel = useRef<HTMLHeadingElement>(null)
   const next = useRef<HTMLButtonElement>(null)
 
@@ -73,13 +68,8 @@ export function CheckSheet({
 
   /** A check answered good leads on by itself; anything else stays, for a photo, a note or a second look. */
   function record(recorded: SeenCheck, said: Said) {
-    const kept = keptReading(said, { sheet, check: recorded.check, now: new Date(), holding })
-    const after = add(kept)
-    setLast(recorded.check.key)
-    const done = after.rounds
-      .flatMap(({ checks }) => checks)
-      .find(({ check }) => check.key === recorded.check.key)
-    if (!done || isOpen(done.judgement)) return
+    const { after, row: done } = recording.record(recorded, said)
+    if (isOpen(done.judgement) || lacksPositions(done.judgement)) return
     const to = followingOpen(after, done)
     const leadsOn = said.kind === 'skipped' || (said.kind === 'answer' && isPlainlyGood(done))
     if (leadsOn && to?.check.round === recorded.check.round) {
@@ -87,9 +77,10 @@ export function CheckSheet({
     } else requestAnimationFrame(() => next.current?.focus())
   }
 
-  function add(kept: Kept): SeenSheet {
-    outbox().add(kept)
-    return asSeenHere(sheet, outbox().state().entries)
+  /** Back at the check that was recorded by mistake, so that it can be recorded rightly. */
+  function undo() {
+    const check = recording.undo()
+    if (check) open({ round: check.round, check: check.key })
   }
 
   const { progress } = seen
@@ -106,14 +97,16 @@ export function CheckSheet({
           }}
         />
         {nav}
-        <SendingState state={state} person={sheet.person.id} putAway={(id) => outbox().forget([id])} />
+        <ShortLink rounds={seen.rounds} viewingNo={sheet.bike.viewingNo} />
+        <SendingState state={recording.state} person={sheet.person.id} putAway={recording.putAway} />
         <RoundSteps rounds={seen.rounds} current={at.round} onOpen={openRound} />
         <RoundLocks round={round} bike={sheet.bike.id} mayClear={sheet.person.mayClear} zone={sheet.zone} />
-        <ConditionsHeld round={round} holding={holding} onChange={setHolding} />
-        <LastRecorded
-          row={seen.rounds.flatMap(({ checks }) => checks).find(({ check }) => check.key === last) ?? null}
+        <ConditionsHeld checks={round.checks} holding={holding} onChange={setHolding} />
+        <RecordedLine
+          last={recording.last}
           current={row?.check.key ?? null}
           onOpen={(check) => open({ round: check.round, check: check.key })}
+          onUndo={undo}
         />
         <div className="grid items-start gap-5 xl:grid-cols-[minmax(0,1fr)_20rem]">
           {row ? (
@@ -121,18 +114,20 @@ export function CheckSheet({
               key={row.check.key}
               row={row}
               shut={!round.open}
-              asOf={sheet.asOf}
-              zone={sheet.zone}
+              sheet={sheet}
               holding={holding}
               heading={panel}
-              number={round.checks.indexOf(row) + 1}
-              of={round.checks.length}
+              place={`${roundWords[round.round].name} round, check ${round.checks.indexOf(row) + 1} of ${round.checks.length}`}
               onRecord={(said) => record(row, said)}
               onLimit={(figures) => {
-                add(keptLimit(figures, { sheet, check: row.check, now: new Date() }))
+                recording.setLimit(row.check, figures)
                 requestAnimationFrame(() => panel.current?.focus())
               }}
-              onPhoto={(bytes) => add(keptPhoto(bytes, { sheet, check: row.check, now: new Date() }))}
+              onPhoto={(bytes) => recording.addPhoto(row.check, bytes)}
+              onTakeBack={(reading, because) => {
+                recording.takeBack(row, reading, because)
+                requestAnimationFrame(() => panel.current?.focus())
+              }}
               onHold={(condition) => setHolding([...holding, condition])}
               next={
                 <NextStep
@@ -187,10 +182,6 @@ function followingOpen(seen: SeenSheet, row: SeenCheck): SeenCheck | null {
   return [...inOrder, ...elsewhere].find(({ judgement }) => isOpen(judgement)) ?? null
 }
 
-function isPlainlyGood({ judgement }: SeenCheck): boolean {
-  return judgement.verdict === 'within' && !judgement.noted
-}
-
 function NextStep({
   row,
   follows,
@@ -214,33 +205,4 @@ function NextStep({
       {follows.check.title}
     </button>
   )
-}
-
-/**
- * Once everything has gone out the page is read again, so that what it shows is the server's word; what the
- * server shows by then is taken out of the outbox.
- */
-function useArrivals(sheet: Sheet, state: OutboxState, forget: (ids: readonly string[]) => void): void {
-  const router = useRouter()
-  const arrived = useMemo(() => arrivedOn(sheet), [sheet])
-  const mine = state.entries.filter(({ kept }) => bikeOf(kept) === sheet.bike.id)
-  const sent = state.entries.filter((entry) => entry.state === 'sent')
-  const gone = sent.filter((entry) => !mine.includes(entry) || arrived.has(entry.kept.id))
-  const toForget = gone.map(({ kept }) => kept.id).join()
-  const missing = sent
-    .filter((entry) => !gone.includes(entry))
-    .map(({ kept }) => kept.id)
-    .join()
-  const quiet = !state.entries.some(isUnsent)
-
-  useEffect(() => {
-    if (toForget !== '') forget(toForget.split(','))
-  })
-  useEffect(() => {
-    if (missing !== '' && quiet) startTransition(() => router.refresh())
-  }, [missing, quiet, router])
-}
-
-function bikeOf(kept: Kept): unknown {
-  return kept.to === 'sync' ? kept.body.bike : kept.facts.bike
 }

@@ -1,19 +1,19 @@
 import { type Condition, conditions } from '../../../../../lib/core/checks/catalogue'
-import type { SeenRound } from './as-seen-here'
+import type { SeenCheck } from './as-seen-here'
 import { conditionSaid, excludes } from './round-words'
 
-/** What holds for the round, said once; it goes with every reading that asks for it. */
+/** What holds for the round, said once; it goes with every reading and answer that asks for it. */
 export function ConditionsHeld({
-  round,
+  checks,
   holding,
   onChange,
 }: {
-  round: SeenRound
+  checks: readonly SeenCheck[]
   holding: readonly Condition[]
   onChange: (holding: readonly Condition[]) => void
 }) {
   const asked = conditions.filter((condition) =>
-    round.checks.some(({ check }) => check.sort === 'measured' && check.conditions?.includes(condition)),
+    checks.some(({ check }) => check.conditions?.includes(condition)),
   )
   if (asked.length === 0) return null
   const toggle = (condition: Condition, holds: boolean) => {
@@ -24,7 +24,7 @@ export function ConditionsHeld({
     <fieldset className="flex flex-col gap-1">
       <legend className="mb-1 font-semibold">
         True right now?{' '}
-        <span className="font-normal text-soft">It goes with the readings that ask for it.</span>
+        <span className="font-normal text-soft">It goes with the readings and answers that ask for it.</span>
       </legend>
       <div className="flex flex-wrap gap-2">
         {asked.map((condition) => (

@@ -1,3 +1,4 @@
+import { formatShare } from '../../../../_ui/formats'
 import { LimitScale } from '../../../../_ui/limit-scale'
 import { Source } from '../../../../_ui/notes'
 import type { SeenCheck } from './as-seen-here'
@@ -7,6 +8,7 @@ export function LimitsHere({ row }: { row: SeenCheck }) {
   const { limits, check, judgement } = row
   const found = 'found' in judgement && judgement.found?.sort === 'measured' ? judgement.found : null
   const limit = found?.limit ?? null
+  const several = (found?.positions.length ?? 0) > 1
   return (
     <div className="flex flex-col gap-2">
       {limits.map(({ at, words, sources, saleWords }) => (
@@ -26,6 +28,11 @@ export function LimitsHere({ row }: { row: SeenCheck }) {
           ))}
         </div>
       ))}
+      {found && found.wearLeft !== null && (
+        <p>
+          <strong>Wear left:</strong> {wearWords(found.wearLeft)}
+        </p>
+      )}
       {found && limit && (
         <LimitScale
           title={check.title}
@@ -35,11 +42,19 @@ export function LimitsHere({ row }: { row: SeenCheck }) {
           asNew={limit.asNew}
           saleMin={limit.saleMin?.value ?? null}
           saleMax={limit.saleMax?.value ?? null}
-          readings={found.positions.flatMap(({ value }) =>
-            value === null ? [] : [{ value, plusMinus: 2 * found.standardUncertainty }],
+          readings={found.positions.flatMap(({ value, label }) =>
+            value === null
+              ? []
+              : [{ value, plusMinus: 2 * found.standardUncertainty, ...(several && { label }) }],
           )}
         />
       )}
     </div>
   )
+}
+
+/** 1 is as new, 0 at the limit. */
+function wearWords(left: number): string {
+  if (left <= 0) return 'none; it is past its limit.'
+  return `${formatShare(Math.min(left, 1))} of what there is between new and the limit.`
 }

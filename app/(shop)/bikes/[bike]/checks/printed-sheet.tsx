@@ -1,10 +1,9 @@
-import { standing } from '../../../../../lib/core/checks/reading'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
 import { formatDay } from '../../../../_ui/formats'
 import { VerdictMark } from '../../../../_ui/marks'
 import type { SeenCheck, SeenSheet } from './as-seen-here'
 import { readingWords } from './reading-words'
-import { detailsOf } from './readings-taken'
+import { detailsOf, taken, Words } from './readings-taken'
 import { roundWords } from './round-words'
 
 /** The whole sheet for paper: every check with what was read, by whom, and the verdict. */
@@ -59,21 +58,27 @@ function PrintedRow({ row, zone }: { row: SeenCheck; zone: string }) {
     <tr>
       <th scope="row">{check.title}</th>
       <td>
-        {standing(row.readings).map((reading) => {
+        {taken(row).map(({ reading, ended }) => {
           const place = places.find(({ key }) => key === reading.position)?.label
-          const full = row.readings.find(({ id }) => id === reading.id)
           return (
             <p key={reading.id}>
-              <strong>{readingWords(check, reading)}</strong>
-              {place && ` · ${place}`} · {full && detailsOf(full, zone)}
+              <Words words={readingWords(check, reading)} ended={ended} zone={zone} />
+              {place && ` · ${place}`} · {detailsOf(reading, zone)}
             </p>
           )
         })}
       </td>
       <td>
         <VerdictMark verdict={judgement.verdict} />
-        {check.sort === 'measured' && judgement.verdict !== 'not-checked' && <p>{judgement.says}</p>}
+        {saysMore(row) && <p>{judgement.says}</p>}
+        {row.staleDays !== null && <p>Asked again: {row.staleDays} days old.</p>}
       </td>
     </tr>
   )
+}
+
+/** An answer that was judged is its own sentence; everything else has to be said beside its verdict. */
+function saysMore({ check, judgement }: SeenCheck): boolean {
+  if (judgement.verdict === 'not-checked') return false
+  return check.sort === 'measured' || check.sort === 'code' || judgement.verdict === 'not-judged'
 }

@@ -15,7 +15,7 @@ export function readingWords(check: CheckShown, reading: Pick<Reading, 'kind' | 
     case 'measured':
       return `${value} ${formatUnit(unit ?? check.unit)}`
     case 'code':
-      return value
+      return value === 'unknown' ? 'Unknown' : value
   }
 }
 

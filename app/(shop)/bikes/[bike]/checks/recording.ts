@@ -1,10 +1,10 @@
 import { uuidv7 } from 'uuidv7'
-import type { Condition } from '../../../../../lib/core/checks/catalogue'
-import { parseTyped, type ReadingKind } from '../../../../../lib/core/checks/reading'
+import type { Condition, Instrument } from '../../../../../lib/core/checks/catalogue'
+import { byTime, parseTyped, type ReadingKind, standing } from '../../../../../lib/core/checks/reading'
 import type { Unit } from '../../../../../lib/core/quantity/units'
 import type { CheckShown, Sheet } from '../../../../../lib/shop/read-sheet'
 import type { Kept } from '../../../../_ui/outbox/outbox'
-import { asCheck } from './as-seen-here'
+import { asCheck, type SeenCheck, type SeenReading } from './as-seen-here'
 
 /** One reading as it is sent. */
 export type ReadingBody = {
@@ -17,6 +17,7 @@ export type ReadingBody = {
   unit: Unit | null
   conditions: readonly Condition[]
   instrument: string | null
+  engineSpeed: number | null
   note: string | null
   takenAt: string
   supersedes: string | null
@@ -24,7 +25,7 @@ export type ReadingBody = {
 
 /** What the person at the sheet says about a reading; the rest is known. */
 export type Said = Pick<ReadingBody, 'kind' | 'value'> &
-  Partial<Pick<ReadingBody, 'position' | 'unit' | 'instrument' | 'note' | 'supersedes'>>
+  Partial<Pick<ReadingBody, 'position' | 'unit' | 'instrument' | 'engineSpeed' | 'note' | 'supersedes'>>
 
 /** A limit for this bike as it is sent. */
 export type LimitBody = {
@@ -50,7 +51,8 @@ type At = { sheet: Sheet; check: CheckShown; now: Date }
 export function keptReading(said: Said, given: At & { holding: readonly Condition[] }): Kept {
   const { sheet, check, now, holding } = given
   const id = uuidv7()
-  const needed = check.sort === 'measured' ? (check.conditions ?? []) : []
+  const isTaken = said.kind !== 'withdrawn'
+  const needed = isTaken ? (check.conditions ?? []) : []
   const body: ReadingBody = {
     id,
     bike: sheet.bike.id,
@@ -62,11 +64,12 @@ export function keptReading(said: Said, given: At & { holding: readonly Conditio
     // Only those that this check asks for: what holds for the round is no statement about every check of it.
     conditions: needed.filter((condition) => holding.includes(condition)),
     instrument: said.instrument ?? null,
+    engineSpeed: said.engineSpeed ?? null,
     note: said.note ?? null,
     takenAt: now.toISOString(),
     supersedes: said.supersedes ?? null,
   }
-  const typed = [said.kind === 'skipped' ? 'not checked:' : '', said.value, said.unit ?? ''].join(' ').trim()
+  const typed = [kindSaid[said.kind] ?? '', said.value, said.unit ?? ''].join(' ').trim()
   const note = said.note ? ` (${said.note})` : ''
   return {
     id,
@@ -76,7 +79,45 @@ export function keptReading(said: Said, given: At & { holding: readonly Conditio
     body,
     label: labelOf(check, body.position),
     typed: `${typed}${note}`,
+    ...(!isTaken && body.supersedes && { takesBack: body.supersedes }),
   }
+}
+
+const kindSaid: Partial<Record<ReadingKind, string>> = { skipped: 'not checked:', withdrawn: 'taken back:' }
+
+/** Takes one reading back: it stays in the record, struck out, and counts no longer. */
+export function takenBack(reading: SeenReading, because: string): Said {
+  return { kind: 'withdrawn', value: because, position: reading.position, supersedes: reading.id }
+}
+
+/**
+ * What one entry comes to as readings. Repeats of one day are averaged; a measured value of an earlier day is
+ * another state of the part, so the new one takes its place, and of several such the others are taken back.
+ */
+export function saidOn(row: SeenCheck, said: Said, now: Date): Said[] {
+  if (said.kind !== 'measured' || said.supersedes) return [said]
+  const [latest, ...others] = earlierAt(row, said.position ?? null, now)
+  if (!latest) return [said]
+  const because = 'Measured again on a later day'
+  return [...others.map((reading) => takenBack(reading, because)), { ...said, supersedes: latest.id }]
+}
+
+/** Readings of earlier days that still count at one position, the latest first. */
+export function earlierAt(row: SeenCheck, position: string | null, now: Date): SeenReading[] {
+  const today = now.toISOString().slice(0, 10)
+  const counting = new Set(standing(row.readings).map(({ id }) => id))
+  return row.readings
+    .filter(({ id, kind }) => counting.has(id) && kind === 'measured')
+    .filter((reading) => reading.position === position && reading.takenAt.slice(0, 10) < today)
+    .sort((a, b) => byTime(b, a))
+}
+
+/** The reading that another took the place of, recorded once more in the place of that other. */
+export function putBack(earlier: SeenReading, by: SeenReading, instruments: readonly Instrument[]): Said {
+  const { kind, value, position, unit, engineSpeed, note } = earlier
+  const instrument = instruments.find(({ name }) => name === earlier.instrument?.name)?.key ?? null
+  const again = { position, unit, instrument, engineSpeed: engineSpeed ?? null }
+  return { kind, value, ...again, note: note ?? 'Put back: the correction was a slip', supersedes: by.id }
 }
 
 export function keptLimit(figures: LimitFigures, { sheet, check }: At): Kept {
@@ -131,6 +172,17 @@ export function readPad(
     .replace(/^(-?)[.,]/, '$10.')
   const read = parseTyped({ check: asCheck(check), value, unit })
   return read.ok ? { ok: true, value } : { ok: false, problem: read.problem }
+}
+
+/** The engine speed as typed, in revolutions a minute; empty is none. The server asks for the same bounds. */
+export function readEngineSpeed(
+  typed: string,
+): { ok: true; value: number | null } | { ok: false; problem: string } {
+  const text = typed.trim()
+  if (text === '') return { ok: true, value: null }
+  const value = /^\d{1,5}$/.test(text) ? Number(text) : Number.NaN
+  if (value >= 100 && value <= 20_000) return { ok: true, value }
+  return { ok: false, problem: 'Give the engine speed in revolutions a minute, like 5000.' }
 }
 
 function labelOf(check: CheckShown, position: string | null): string {

@@ -1,10 +1,23 @@
-import type { Condition, Round } from '../../../../../lib/core/checks/catalogue'
+import type { Condition, Round, ShortPlace } from '../../../../../lib/core/checks/catalogue'
 
 export const roundWords: Record<Round, { name: string; when: string }> = {
   cold: { name: 'Cold', when: 'engine off, nothing switched on' },
   stand: { name: 'Stand', when: 'wheels free to turn' },
   running: { name: 'Running', when: 'engine on, standing still' },
   road: { name: 'Road', when: 'ridden' },
+}
+
+/** Where one stands in the short round, as one would say it to somebody who comes along. */
+export const placeWords: Record<ShortPlace, string> = {
+  papers: 'With the papers',
+  cylinders: 'Hand on the cylinders',
+  left: 'Kneel left',
+  right: 'Kneel right',
+  tank: 'Tank cap and oil filler',
+  saddle: 'Sit on it',
+  engine: 'The seller starts it',
+  lamps: 'The lamps',
+  meter: 'Meter on the battery',
 }
 
 /** What a person says to be so before taking a reading. */
@@ -19,6 +32,9 @@ export const conditionSaid: Record<Condition, string> = {
 
 /** Of a pair that excludes each other, saying the one takes the other back. */
 export const excludes: Partial<Record<Condition, Condition>> = { cold: 'hot', hot: 'cold' }
+
+/** Why a reading no longer counts, ready to tap. */
+export const takeBackReasons = ['A slip of the finger', 'Taken at the wrong place', 'Not this bike'] as const
 
 export const sellerDidIt = 'Seen, the seller did it'
 

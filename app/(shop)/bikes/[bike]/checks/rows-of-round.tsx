@@ -23,17 +23,7 @@ export function RowsOfRound({
       <ol className="gap-x-6 sm:columns-2 xl:columns-1">
         {round.checks.map((row) => (
           <li key={row.check.key} className="break-inside-avoid border-b border-rule">
-            <button
-              type="button"
-              aria-current={row.check.key === current ? 'true' : undefined}
-              onClick={() => onOpen(row.check.key)}
-              className="flex min-h-(--target) w-full cursor-pointer flex-wrap items-center justify-between gap-x-2 border-l-8
-                border-transparent py-1 pl-2 text-left hover:bg-wash aria-[current=true]:border-accent
-                aria-[current=true]:bg-wash aria-[current=true]:font-semibold"
-            >
-              <span className="min-w-0">{row.check.title}</span>
-              <RowState row={row} />
-            </button>
+            <RowButton row={row} current={row.check.key === current} onOpen={onOpen} />
           </li>
         ))}
       </ol>
@@ -56,6 +46,35 @@ export function RowsOfRound({
   )
 }
 
+/** One check in a list, with what it came to and whether it is asked again. */
+export function RowButton({
+  row,
+  current,
+  onOpen,
+}: {
+  row: SeenCheck
+  current: boolean
+  onOpen: (check: string) => void
+}) {
+  return (
+    <button
+      type="button"
+      aria-current={current ? 'true' : undefined}
+      onClick={() => onOpen(row.check.key)}
+      className="flex min-h-(--target) w-full cursor-pointer flex-wrap items-center justify-between gap-x-2 border-l-8
+                border-transparent py-1 pl-2 text-left hover:bg-wash aria-[current=true]:border-accent
+                aria-[current=true]:bg-wash aria-[current=true]:font-semibold"
+    >
+      <span className="min-w-0">{row.check.title}</span>
+      <RowState row={row} />
+      {row.staleDays !== null && (
+        <span className="w-full text-ochre">Asked again: {row.staleDays} days old</span>
+      )}
+    </button>
+  )
+}
+
+/** The verdict, how many places are read, or nothing yet. */
 function RowState({ row }: { row: SeenCheck }) {
   const { judgement } = row
   if (!isOpen(judgement)) return <VerdictMark verdict={judgement.verdict} />

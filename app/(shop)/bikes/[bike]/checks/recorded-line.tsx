@@ -1,0 +1,65 @@
+import type { CheckShown } from '../../../../../lib/shop/read-sheet'
+import { VerdictMark } from '../../../../_ui/marks'
+import type { SeenCheck, SeenReading } from './as-seen-here'
+import { readingWords, saysBeside } from './reading-words'
+
+/** What was recorded last and whether it was taken back since. */
+export type LastRecorded = { row: SeenCheck; reading: SeenReading; takenBack: boolean }
+
+/**
+ * What was recorded last and what it came to, told aloud to readers; it can be taken back until the next is
+ * recorded, without any haste. It stays in sight while the page is scrolled, and leads back to its check.
+ */
+export function RecordedLine({
+  last,
+  current,
+  onOpen,
+  onUndo,
+}: {
+  last: LastRecorded | null
+  current: string | null
+  onOpen: (check: CheckShown) => void
+  onUndo: () => void
+}) {
+  return (
+    <div
+      className={
+        last
+          ? 'recorded-line sticky top-0 z-10 flex items-center justify-between gap-x-3 border-2 border-l-8 border-accent bg-wash py-1 pl-3 pr-1'
+          : undefined
+      }
+    >
+      <p role="status" className={last ? 'min-w-0 leading-snug' : 'sr-only'}>
+        {last && !last.takenBack && (
+          <>
+            Recorded: <strong>{last.row.check.title}</strong>{' '}
+            <VerdictMark verdict={last.row.judgement.verdict} />{' '}
+            <span className="sr-only">{saysBeside(last.row.judgement)}</span>
+          </>
+        )}
+        {last?.takenBack && (
+          <>
+            Taken back: <strong>{last.row.check.title}</strong>, {readingWords(last.row.check, last.reading)}
+          </>
+        )}
+      </p>
+      {last && (
+        <span className="flex shrink-0 gap-2">
+          {last.row.check.key !== current && (
+            <button type="button" className="btn-quiet px-2" onClick={() => onOpen(last.row.check)}>
+              Look again
+            </button>
+          )}
+          {!last.takenBack && (
+            <button type="button" className="btn-quiet" onClick={onUndo}>
+              Undo
+              <span className="sr-only">
+                : {last.row.check.title}, {readingWords(last.row.check, last.reading)}
+              </span>
+            </button>
+          )}
+        </span>
+      )}
+    </div>
+  )
+}

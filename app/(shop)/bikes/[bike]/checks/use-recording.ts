@@ -1,0 +1,128 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { startTransition, useEffect, useMemo, useState } from 'react'
+import type { Condition } from '../../../../../lib/core/checks/catalogue'
+import type { CheckShown, Sheet } from '../../../../../lib/shop/read-sheet'
+import type { Kept, OutboxState } from '../../../../_ui/outbox/outbox'
+import { useOutbox } from '../../../../_ui/outbox/use-outbox'
+import { isUnsent } from '../../../../_ui/outbox/words'
+import { arrivedOn, asSeenHere, type SeenCheck, type SeenReading, type SeenSheet } from './as-seen-here'
+import type { LastRecorded } from './recorded-line'
+import {
+  keptLimit,
+  keptPhoto,
+  keptReading,
+  type LimitFigures,
+  putBack,
+  type Said,
+  saidOn,
+  takenBack,
+} from './recording'
+import { toolsFor } from './use-instrument'
+
+type Last = { check: string; reading: SeenReading; takenBack: boolean }
+
+/** All recording at one bike, by whichever page: seen at once, kept, sent in its order, and taken back again. */
+export function useRecording(sheet: Sheet) {
+  const { state, outbox } = useOutbox(sheet.person.id)
+  const seen = useMemo(() => asSeenHere(sheet, state.entries), [sheet, state.entries])
+  useArrivals(sheet, state, (ids) => outbox().forget(ids))
+  const [last, setLast] = useState<Last | null>(null)
+  const [holding, setHolding] = useState<readonly Condition[]>([])
+
+  function add(kept: Kept): SeenSheet {
+    outbox().add(kept)
+    return asSeenHere(sheet, outbox().state().entries)
+  }
+
+  /** Adds a reading and answers the sheet and the check as they are seen after it. */
+  function record(row: SeenCheck, said: Said): { after: SeenSheet; row: SeenCheck } {
+    const now = new Date()
+    let kept: Kept | null = null
+    let after = seen
+    for (const one of saidOn(row, said, now)) {
+      kept = keptReading(one, { sheet, check: row.check, now, holding })
+      after = add(kept)
+    }
+    const done = rowIn(after, row.check.key) ?? row
+    const reading = done.readings.find(({ id }) => id === kept?.id)
+    if (reading) setLast({ check: row.check.key, reading, takenBack: false })
+    return { after, row: done }
+  }
+
+  function takeBack(row: SeenCheck, reading: SeenReading, because: string) {
+    const earlier = row.readings.find(({ id }) => id === reading.supersedes)
+    const now = new Date()
+    // A correction that was a slip gives its place back to what it corrected.
+    const said = earlier ? putBack(earlier, reading, toolsOf(row)) : takenBack(reading, because)
+    add(keptReading(said, { sheet, check: row.check, now, holding: earlier?.conditions ?? [] }))
+    setLast({ check: row.check.key, reading, takenBack: true })
+  }
+
+  function toolsOf({ check }: SeenCheck) {
+    return check.sort === 'measured' ? toolsFor(check, sheet.instruments) : []
+  }
+
+  const lastRow = last && rowIn(seen, last.check)
+  const lastRecorded: LastRecorded | null =
+    last && lastRow ? { row: lastRow, reading: last.reading, takenBack: last.takenBack } : null
+
+  return {
+    seen,
+    state,
+    holding,
+    setHolding,
+    last: lastRecorded,
+    record,
+    takeBack,
+    /** Takes back what was recorded last; answers its check. */
+    undo(): CheckShown | null {
+      if (!lastRecorded || lastRecorded.takenBack) return null
+      takeBack(lastRecorded.row, lastRecorded.reading, 'Taken back at once')
+      return lastRecorded.row.check
+    },
+    setLimit(check: CheckShown, figures: LimitFigures) {
+      add(keptLimit(figures, { sheet, check, now: new Date() }))
+    },
+    addPhoto(check: CheckShown, bytes: Blob) {
+      add(keptPhoto(bytes, { sheet, check, now: new Date() }))
+    },
+    putAway: (id: string) => outbox().forget([id]),
+  }
+}
+
+export type Recording = ReturnType<typeof useRecording>
+
+export function rowIn(seen: SeenSheet, key: string | null): SeenCheck | null {
+  return seen.rounds.flatMap(({ checks }) => checks).find(({ check }) => check.key === key) ?? null
+}
+
+/**
+ * Once everything has gone out the page is read again, so that what it shows is the server's word; what the
+ * server shows by then is taken out of the outbox.
+ */
+function useArrivals(sheet: Sheet, state: OutboxState, forget: (ids: readonly string[]) => void): void {
+  const router = useRouter()
+  const arrived = useMemo(() => arrivedOn(sheet), [sheet])
+  const mine = state.entries.filter(({ kept }) => bikeOf(kept) === sheet.bike.id)
+  const sent = state.entries.filter((entry) => entry.state === 'sent')
+  const gone = sent.filter((entry) => !mine.includes(entry) || arrived.has(entry.kept.id))
+  const toForget = gone.map(({ kept }) => kept.id).join()
+  const missing = sent
+    .filter((entry) => !gone.includes(entry))
+    .map(({ kept }) => kept.id)
+    .join()
+  const quiet = !state.entries.some(isUnsent)
+
+  useEffect(() => {
+    if (toForget !== '') forget(toForget.split(','))
+  })
+  useEffect(() => {
+    if (missing !== '' && quiet) startTransition(() => router.refresh())
+  }, [missing, quiet, router])
+}
+
+function bikeOf(kept: Kept): unknown {
+  return kept.to === 'sync' ? kept.body.bike : kept.facts.bike
+}
