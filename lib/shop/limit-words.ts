@@ -54,3 +54,27 @@ function boundWords(min: BoundInForce | null, max: BoundInForce | null, unit: Un
   const said = words.filter((word) => word !== null)
   return said.length > 0 ? said.join(', ') : null
 }
+
+/** "1996 to 1999", "from 1996", "to 1999", "1996"; empty for all years. */
+export function yearsWords({ yearFrom, yearTo }: { yearFrom: number | null; yearTo: number | null }): string {
+  if (yearFrom === null && yearTo === null) return ''
+  if (yearFrom === yearTo) return String(yearFrom)
+  if (yearTo === null) return `from ${yearFrom}`
+  return yearFrom === null ? `to ${yearTo}` : `${yearFrom} to ${yearTo}`
+}
+
+type Figures = Record<'min' | 'max' | 'asNew' | 'saleMin' | 'saleMax', number | null> & { unit: string }
+
+/** "at least 4.5 mm, as new 5 mm": the figures of one entry. */
+export function figuresWords({ min, max, asNew, saleMin, saleMax, unit }: Figures): string {
+  const parts: [string, number | null][] = [
+    ['at least', min],
+    ['at most', max],
+    ['as new', asNew],
+    ['sale line at least', saleMin],
+    ['sale line at most', saleMax],
+  ]
+  return parts
+    .flatMap(([word, value]) => (value === null ? [] : `${word} ${withUnit(value, unit as Unit)}`))
+    .join(', ')
+}

@@ -1,16 +1,17 @@
 import { z } from 'zod'
+import type { Check, MeasuredCheck } from '../core/checks/catalogue'
 import { comparable } from '../core/quantity/units'
 import { checkLimitFigures, limitFigures, withdrawLimitInput } from './bike-limit'
 import { readCatalogue } from './catalogue'
-import { deed, requireFresh } from './deed'
+import { deed, type Inside, requireFresh } from './deed'
 import { idOf, lineOrNull, most, numberOrNull, searchKey } from './fields'
 import { refuse, refuseField } from './refusal'
 
-const year = numberOrNull({
-  min: 1885,
-  max: 2100,
-  message: 'Give the year in four digits, or leave it empty.',
-})
+const yearMessage = 'Give the year in four digits, or leave it empty.'
+export const yearOrNull = numberOrNull({ min: 1885, max: 2100, message: yearMessage }).refine(
+  (value) => value === null || Number.isInteger(value),
+  yearMessage,
+)
 
 /** Where a limit for a model or the whole shop can come from. */
 export const limitSources = ['maker', 'law', 'standard', 'common practice'] as const
@@ -22,8 +23,8 @@ export const limitInput = z
     scope: z.enum(['model', 'shop'], { error: 'Say whether it holds for one model or for every bike.' }),
     make: lineOrNull(most.name),
     model: lineOrNull(most.name),
-    yearFrom: year,
-    yearTo: year,
+    yearFrom: yearOrNull,
+    yearTo: yearOrNull,
     source: z.enum(limitSources, { error: 'Say where the figure comes from.' }),
     ...limitFigures,
     position: z
@@ -42,54 +43,70 @@ export const limitInput = z
       context.addIssue({ code: 'custom', path: ['yearTo'], message: 'The last year is before the first.' })
   })
 
-/** A limit for a model (in some years) or for every bike. An earlier one for just the same is withdrawn. */
-export const setLimit = deed('limit:set', limitInput, async (input, { tx, now, who }) => {
-  const {
-    id,
-    check: key,
-    scope,
-    make,
-    model,
-    yearFrom,
-    yearTo,
-    position,
-    source,
-    unit,
-    note,
-    ...figures
-  } = input
-  const check = (await readCatalogue(tx)).checks.find((one) => one.key === key)
+export type LimitTyped = z.output<typeof limitInput>
+
+/** What must be the same for one limit to take the place of another. */
+export type HoldsFor = {
+  check: string
+  position: string | null
+  scope: 'model' | 'shop'
+  makeKey: string | null
+  modelKey: string | null
+  yearFrom: number | null
+  yearTo: number | null
+}
+
+export function holdsForOf(typed: Omit<LimitTyped, 'id'>): HoldsFor {
+  const { check, position, scope, make, model, yearFrom, yearTo } = typed
+  return scope === 'model'
+    ? {
+        check,
+        position,
+        scope,
+        makeKey: searchKey(make ?? ''),
+        modelKey: searchKey(model ?? ''),
+        yearFrom,
+        yearTo,
+      }
+    : { check, position, scope, makeKey: null, modelKey: null, yearFrom: null, yearTo: null }
+}
+
+/** Refused at its field where the check has no limit, no such position, or is measured in other units. */
+export function requireLimitFits(
+  checks: readonly Check[],
+  { check: key, unit, position }: Pick<LimitTyped, 'check' | 'unit' | 'position'>,
+): MeasuredCheck {
+  const check = checks.find((one) => one.key === key)
   if (check?.sort !== 'measured') return refuseField('check', 'This check has no limit to set.')
   if (!comparable(unit, check.unit)) refuseField('unit', `Choose ${check.units.join(' or ')}.`)
   if (position !== null && !check.positions.some((one) => one.key === position))
     refuseField('position', 'This check has no such position. Leave it empty for all of them.')
+  return check
+}
 
-  const holdsFor =
-    scope === 'model'
-      ? { scope, makeKey: searchKey(make ?? ''), modelKey: searchKey(model ?? ''), yearFrom, yearTo }
-      : { scope, makeKey: null, modelKey: null, yearFrom: null, yearTo: null }
+/** Writes one limit; an earlier one for just the same is withdrawn. Answers what its event says. */
+export async function putLimit(
+  typed: LimitTyped,
+  { tx, now, who }: Pick<Inside, 'tx' | 'now' | 'who'>,
+): Promise<object> {
+  const { id, min, max, asNew, saleMin, saleMax, unit, source, note } = typed
+  const holdsFor = holdsForOf(typed)
+  const figures = { min, max, asNew, saleMin, saleMax, unit, source }
   await tx.limit.updateMany({
-    where: { check: key, position, withdrawnAt: null, ...holdsFor },
+    where: { ...holdsFor, withdrawnAt: null },
     data: { withdrawnAt: now, version: { increment: 1 } },
   })
   await tx.limit.create({
-    data: {
-      id,
-      check: key,
-      ...holdsFor,
-      position,
-      ...figures,
-      unit,
-      source,
-      sourceNote: note ?? '',
-      personId: who.personId,
-      at: now,
-    },
+    data: { id, ...holdsFor, ...figures, sourceNote: note ?? '', personId: who.personId, at: now },
   })
-  return {
-    answer: { limit: id },
-    event: { bikeId: null, body: { check: key, ...holdsFor, position, source, unit, ...figures } },
-  }
+  return { limit: id, ...holdsFor, ...figures, note }
+}
+
+/** A limit for a model (in some years) or for every bike. An earlier one for just the same is withdrawn. */
+export const setLimit = deed('limit:set', limitInput, async (input, inside) => {
+  requireLimitFits((await readCatalogue(inside.tx)).checks, input)
+  const body = await putLimit(input, inside)
+  return { answer: { limit: input.id }, event: { bikeId: null, body } }
 })
 
 /** Takes a limit of a model or of the shop back; the check falls to the next one that holds. */
