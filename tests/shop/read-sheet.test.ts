@@ -1,7 +1,7 @@
 import sharp from 'sharp'
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
-import type { Round } from '../../lib/core/checks/catalogue'
+import { type Round, shortPlaces } from '../../lib/core/checks/catalogue'
 import { addPhoto } from '../../lib/shop/add-photo'
 import { setBikeLimit } from '../../lib/shop/bike-limit'
 import { clearLock } from '../../lib/shop/clear-lock'
@@ -9,9 +9,10 @@ import type { Context } from '../../lib/shop/deed'
 import { readBikeList } from '../../lib/shop/read-bike-list'
 import { readSheet } from '../../lib/shop/read-sheet'
 import { recordReading } from '../../lib/shop/record-reading'
+import { shortRound } from '../../lib/shop/round-progress'
 import { buyBike, passUp } from '../../lib/shop/stages'
 import { chainDriven, done, type OpenShop, openTestShop } from '../support/open-shop'
-import { answer, look, measured, takenIn } from '../support/readings'
+import { answer, look, measured, ownTools, takenIn, tools } from '../support/readings'
 
 let shop: OpenShop
 let bike: string
@@ -106,6 +107,99 @@ describe('the sheet', () => {
     done(await addPhoto(photo, shop.technician))
     expect((await checkOf('fuel-leaks')).photos).toMatchObject([{ id: photo.id, who: 'Tove' }])
     expect((await checkOf('oil-smell')).photos).toEqual([])
+  })
+})
+
+describe('what the shop measures with', () => {
+  test('is on the sheet with its figures, without what was put away', async () => {
+    expect((await sheet()).instruments).toEqual([])
+    await ownTools(shop)
+    expect((await sheet()).instruments).toEqual([
+      {
+        key: tools.undated,
+        of: 'calliper',
+        name: 'Long calliper',
+        resolution: 0.05,
+        unit: 'mm',
+        standardUncertainty: 0.02,
+      },
+      {
+        key: tools.overdue,
+        of: 'micrometer',
+        name: 'Micrometer 0 to 25',
+        resolution: 0.01,
+        unit: 'mm',
+        standardUncertainty: 0.003,
+        calibrationDue: '2026-11-01',
+      },
+    ])
+  })
+
+  test('marks a verdict that rests on an overdue one', async () => {
+    await ownTools(shop)
+    const disc = { check: 'disc-rear', position: 'a', instrument: tools.overdue }
+    done(await recordReading(measured(bike, '4.52', disc), shop.technician))
+    expect((await checkOf('disc-rear')).judgement.overdue).toEqual([
+      { name: 'Micrometer 0 to 25', due: '2026-11-01' },
+    ])
+    done(await recordReading(measured(bike, '4.5'), shop.technician))
+    expect((await checkOf('pads-front-twin')).judgement.overdue).toBeUndefined()
+  })
+})
+
+describe('whose a reading is', () => {
+  test('is told to whoever reads the sheet', async () => {
+    done(await recordReading(measured(bike, '4.5'), shop.technician))
+    done(await recordReading(measured(bike, '4.4'), shop.dealer))
+    expect((await checkOf('pads-front-twin')).readings.map(({ who, mine }) => [who, mine])).toEqual([
+      ['Tove', true],
+      ['Dele', false],
+    ])
+  })
+})
+
+describe('an answer that gets old', () => {
+  const volts = (takenAt: string) =>
+    measured(bike, '12.7', {
+      check: 'battery-rest-volts',
+      position: 'posts',
+      unit: 'V',
+      instrument: 'multimeter',
+      conditions: ['rested', 'off'],
+      takenAt,
+    })
+
+  /** Days before the twenty-fifth of November, and how old it is said to be. */
+  test.each([
+    ['2026-11-25T08:00:00Z', null],
+    ['2026-10-26T08:00:00Z', null],
+    ['2026-10-25T08:00:00Z', 31],
+    ['2026-08-25T08:00:00Z', 92],
+  ])('taken at %s: %j', async (takenAt, days) => {
+    done(await recordReading(volts(takenAt), shop.technician))
+    const row = await checkOf('battery-rest-volts')
+    expect(row.staleDays).toBe(days)
+    // It still counts.
+    expect(row.judgement).toMatchObject({ found: { value: 12.7 } })
+  })
+
+  test('is asked again in the short round, which leaves out what it has an answer to', async () => {
+    const rows = async () => (await sheet()).rounds.flatMap(({ checks }) => checks)
+    const fresh = shortRound(await rows())
+    expect(fresh.asked).toEqual(fresh.rows)
+    expect(fresh.rows.map(({ check }) => shortPlaces.indexOf(check.short!))).toEqual(
+      fresh.rows.map(({ check }) => shortPlaces.indexOf(check.short!)).sort((a, b) => a - b),
+    )
+    await answer(shop.technician, { bike, answers: [['cylinders-cold', 'cold']] })
+    const after = shortRound(await rows())
+    expect(after.asked.map(({ check }) => check.key)).toEqual(
+      fresh.rows.map(({ check }) => check.key).filter((key) => key !== 'cylinders-cold'),
+    )
+    expect(after.minutesLeft).toBeLessThanOrEqual(fresh.minutesLeft)
+    const old = shortRound(
+      after.rows.map((row) => (row.check.key === 'cylinders-cold' ? { ...row, staleDays: 91 } : row)),
+    )
+    expect(old.asked.map(({ check }) => check.key)).toEqual(fresh.rows.map(({ check }) => check.key))
   })
 })
 

@@ -4,7 +4,7 @@ import { checkChain } from '../../lib/data/events'
 import { readingHash } from '../../lib/data/hash'
 import { recordReading } from '../../lib/shop/record-reading'
 import { done, type OpenShop, openTestShop, refused, testNow } from '../support/open-shop'
-import { look, measured, takenIn } from '../support/readings'
+import { look, measured, ownTools, takenIn, tools } from '../support/readings'
 
 let shop: OpenShop
 let bike: string
@@ -259,5 +259,123 @@ describe('a lock', () => {
     done(await recordReading(look(bike, ['cold-start', 'good'], { note }), shop.technician))
     done(await recordReading(look(bike, ['brakes-on-road', 'straight'], { note }), shop.dealer))
     expect((await rows()).map(({ note }) => note)).toEqual([null, null, note, note])
+  })
+})
+
+describe('taking a reading back', () => {
+  const taking = (supersedes: string | null, over: object = {}) =>
+    measured(bike, 'A slip of the finger', {
+      kind: 'withdrawn',
+      unit: null,
+      instrument: null,
+      supersedes,
+      ...over,
+    })
+
+  test('is one more reading that names it, and the first stays as it was', async () => {
+    const slip = measured(bike, '0.4')
+    done(await recordReading(slip, shop.technician))
+    const [before] = await rows()
+    done(await recordReading(taking(slip.id), shop.technician))
+    const all = await rows()
+    expect(all[0]).toEqual(before)
+    expect(all[1]).toMatchObject({
+      kind: 'withdrawn',
+      value: 'A slip of the finger',
+      supersedes: slip.id,
+      personId: shop.technician.who?.personId,
+    })
+    expect(all[1]?.hash).toBe(readingHash(all[1]!))
+  })
+
+  test('of nothing, of another check or of what was taken back already is refused', async () => {
+    expect(refused(await recordReading(taking(null), shop.technician)).message).toBe(
+      'Say which reading is taken back.',
+    )
+    expect(refused(await recordReading(taking(uuidv7()), shop.technician)).kind).toBe('rule')
+    const slip = measured(bike, '0.4')
+    done(await recordReading(slip, shop.technician))
+    const elsewhere = taking(slip.id, { check: 'fuel-leaks', position: null })
+    expect(refused(await recordReading(elsewhere, shop.technician)).kind).toBe('rule')
+    done(await recordReading(taking(slip.id), shop.technician))
+    expect(refused(await recordReading(taking(slip.id), shop.dealer)).kind).toBe('stale')
+    expect(await rows()).toHaveLength(2)
+  })
+
+  test('wants a reason', async () => {
+    const slip = measured(bike, '0.4')
+    done(await recordReading(slip, shop.technician))
+    const refusal = refused(await recordReading(taking(slip.id, { value: ' ' }), shop.technician))
+    expect(Object.keys(refusal.fields)).toEqual(['value'])
+  })
+})
+
+describe('the engine speed beside a reading', () => {
+  const volts = (engineSpeed: unknown) =>
+    measured(bike, '12.7', {
+      check: 'charging-speed-volts',
+      position: 'posts',
+      unit: 'V',
+      instrument: 'multimeter',
+      engineSpeed,
+    })
+
+  test.each([100, 5000, 20_000, null])('%j is kept and sealed', async (engineSpeed) => {
+    done(await recordReading(volts(engineSpeed), shop.technician))
+    const [row] = await rows()
+    expect(row?.engineSpeed).toBe(engineSpeed)
+    expect(readingHash({ ...row!, engineSpeed: 4000 })).not.toBe(row?.hash)
+  })
+
+  test.each([99, 20_001, 5000.5, -5000, '5000', 'idle', Number.NaN])(
+    '%j is refused at its field',
+    async (engineSpeed) => {
+      const refusal = refused(await recordReading(volts(engineSpeed), shop.technician))
+      expect(Object.keys(refusal.fields)).toEqual(['engineSpeed'])
+      expect(await rows()).toEqual([])
+    },
+  )
+})
+
+describe("the shop's own instrument", () => {
+  const disc = (instrument: string) =>
+    measured(bike, '4.52', { check: 'disc-rear', position: 'a', instrument })
+  beforeEach(() => ownTools(shop))
+
+  test('is kept with its own figures and the last day of its calibration, as they were then', async () => {
+    done(await recordReading(disc(tools.overdue), shop.technician))
+    const [row] = await rows()
+    const snapshot = {
+      name: 'Micrometer 0 to 25',
+      resolution: 0.01,
+      unit: 'mm',
+      standardUncertainty: 0.003,
+      calibrationDue: '2026-11-01',
+    }
+    expect(JSON.parse(row?.instrument ?? '')).toEqual(snapshot)
+    const changed = { calibrationDue: '2027-11-01', resolution: 0.001 }
+    await shop.store.db.instrument.update({ where: { id: tools.overdue }, data: changed })
+    expect(JSON.parse((await rows())[0]?.instrument ?? '')).toEqual(snapshot)
+  })
+
+  test('that was put away meanwhile still counts for what was read with it', async () => {
+    done(await recordReading(disc(tools.putAway), shop.technician))
+    expect((await rows())[0]?.instrument).toContain('Bent calliper')
+  })
+
+  test('that nobody listed, or of a kind that the check is not read with, is refused', async () => {
+    for (const sent of [
+      disc(uuidv7()),
+      measured(bike, '12.7', {
+        check: 'charging-speed-volts',
+        position: 'posts',
+        unit: 'V',
+        instrument: tools.overdue,
+      }),
+    ]) {
+      const refusal = refused(await recordReading(sent, shop.technician))
+      expect(refusal.fields).toEqual({ instrument: 'Choose one of the instruments listed.' })
+    }
+    expect(await rows()).toEqual([])
   })
 })

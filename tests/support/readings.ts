@@ -42,3 +42,36 @@ export async function answer(
 ): Promise<void> {
   for (const one of answers) done(await recordReading(look(bike, one), context))
 }
+
+/** Tools of the test shop: ids of a micrometer whose calibration has run out and of a calliper without a date. */
+export const tools = {
+  overdue: '0199c0de-0000-7000-8000-000000000001',
+  undated: '0199c0de-0000-7000-8000-000000000002',
+  putAway: '0199c0de-0000-7000-8000-000000000003',
+} as const
+
+/** Lists those tools as the shop's own. */
+export async function ownTools({ store, manager }: OpenShop): Promise<void> {
+  const shared = { unit: 'mm', personId: manager.who!.personId, at: new Date('2026-01-05T09:00:00Z') }
+  const calliper = { ...shared, kind: 'calliper', resolution: 0.05, standardUncertainty: 0.02 }
+  await store.db.instrument.createMany({
+    data: [
+      {
+        ...shared,
+        id: tools.overdue,
+        kind: 'micrometer',
+        name: 'Micrometer 0 to 25',
+        resolution: 0.01,
+        standardUncertainty: 0.003,
+        calibrationDue: '2026-11-01',
+      },
+      { ...calliper, id: tools.undated, name: 'Long calliper' },
+      {
+        ...calliper,
+        id: tools.putAway,
+        name: 'Bent calliper',
+        withdrawnAt: new Date('2026-06-01T09:00:00Z'),
+      },
+    ],
+  })
+}

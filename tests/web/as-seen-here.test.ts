@@ -1,12 +1,21 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import type { Entry, Kept } from '../../app/_ui/outbox/outbox'
 import { arrivedOn, asSeenHere } from '../../app/(shop)/bikes/[bike]/checks/as-seen-here'
-import { keptLimit, keptReading, readPad, type Said } from '../../app/(shop)/bikes/[bike]/checks/recording'
+import { taken } from '../../app/(shop)/bikes/[bike]/checks/readings-taken'
+import {
+  keptLimit,
+  keptReading,
+  putBack,
+  readEngineSpeed,
+  readPad,
+  type Said,
+  saidOn,
+} from '../../app/(shop)/bikes/[bike]/checks/recording'
 import type { Condition } from '../../lib/core/checks/catalogue'
 import { readSheet, type Sheet } from '../../lib/shop/read-sheet'
 import { type SyncOperation, sync } from '../../lib/shop/sync'
 import { type OpenShop, openTestShop, testNow } from '../support/open-shop'
-import { takenIn } from '../support/readings'
+import { ownTools, takenIn, tools } from '../support/readings'
 
 /*
  * What a tablet shows of its own before the server has answered must be what the server shows after it: the
@@ -18,6 +27,7 @@ let viewingNo: number
 beforeEach(async () => {
   shop = await openTestShop()
   ;({ viewingNo } = await takenIn(shop))
+  await ownTools(shop)
 })
 afterEach(() => shop.dispose())
 
@@ -60,6 +70,22 @@ const pad = (value: string, position: string): Said => ({
   position,
   unit: 'mm',
   instrument: 'calliper',
+})
+
+const volts = (engineSpeed: number | null): Said => ({
+  kind: 'measured',
+  value: '12.7',
+  position: 'posts',
+  unit: 'V',
+  instrument: 'multimeter',
+  engineSpeed,
+})
+
+const takeBack = ({ id }: Kept, position: string | null = null): Said => ({
+  kind: 'withdrawn',
+  value: 'Taken back at once',
+  position,
+  supersedes: id,
 })
 
 const stories: [string, (on: Sheet) => Kept[]][] = [
@@ -106,6 +132,50 @@ const stories: [string, (on: Sheet) => Kept[]][] = [
   ],
   ['a tyre too old', (on) => [reading(on, 'tyre-date-front', { kind: 'code', value: '1209' })]],
   ['a count', (on) => [reading(on, 'keys-counted', { kind: 'number', value: '1' })]],
+  [
+    'a reading taken back',
+    (on) => {
+      const slip = reading(on, 'pads-front-twin', pad('0.4', 'left-inner'))
+      return [slip, reading(on, 'pads-front-twin', takeBack(slip, 'left-inner'))]
+    },
+  ],
+  [
+    'a stop taken back',
+    (on) => {
+      const slip = reading(on, 'fuel-leaks', answer('wet'))
+      return [slip, reading(on, 'fuel-leaks', takeBack(slip))]
+    },
+  ],
+  [
+    'a check left out, and that taken back',
+    (on) => {
+      const slip = reading(on, 'tank-cap', { kind: 'skipped', value: 'No time this visit' })
+      return [slip, reading(on, 'tank-cap', takeBack(slip))]
+    },
+  ],
+  ['charging volts with the engine speed', (on) => [reading(on, 'charging-speed-volts', volts(5000))]],
+  ['charging volts without the engine speed', (on) => [reading(on, 'charging-speed-volts', volts(null))]],
+  [
+    'an oil level on level ground, upright',
+    (on) => [reading(on, 'oil-level', answer('between'), ['level', 'upright', 'hot'])],
+  ],
+  ['an oil level on the side stand', (on) => [reading(on, 'oil-level', answer('none'), ['level'])]],
+  [
+    "discs with the shop's own micrometer, overdue",
+    (on) => [
+      limit(on, 'disc-rear', 4.5),
+      ...['a', 'b', 'c', 'd'].map((place) =>
+        reading(on, 'disc-rear', { ...pad('4.52', place), instrument: tools.overdue }),
+      ),
+    ],
+  ],
+  [
+    'pads with a calliper of the shop that has no date',
+    (on) => [
+      reading(on, 'pads-front-twin', { ...pad('2.4', 'left-inner'), instrument: tools.undated }),
+      reading(on, 'pads-front-twin', { ...pad('2.4', 'left-outer'), instrument: null }),
+    ],
+  ],
   ['a check left out', (on) => [reading(on, 'tank-cap', { kind: 'skipped', value: 'No time this visit' })]],
   [
     'a limit, then four readings',
@@ -138,6 +208,7 @@ describe('the sheet as seen on the tablet', () => {
       const seen = here.rounds.flatMap(({ checks }) => checks).find((one) => one.check.key === row.check.key)!
       expect(seen.judgement).toEqual(row.judgement)
       expect(seen.limits).toEqual(row.limits)
+      expect(seen.staleDays).toEqual(row.staleDays)
       expect(seen.check.how).toEqual(row.check.how)
       expect(seen.readings.map(({ onItsWay: _, ...reading }) => reading)).toEqual(row.readings)
     }
@@ -174,6 +245,93 @@ describe('the sheet as seen on the tablet', () => {
     const shut = await sheet()
     const here = asSeenHere(shut, [waiting(reading(shut, 'fuel-leaks', answer('dry')))])
     expect(here.rounds.map(({ open }) => open)).toEqual([true, true, false, false])
+  })
+})
+
+describe('a stale answer', () => {
+  const monthLater = '2026-12-27T12:00:00Z'
+  const stale = () => readSheet({ ...shop.at(shop.technician, monthLater), who: who().who }, viewingNo)
+  const rest = (on: Sheet) => rowsOf(on).find(({ check }) => check.key === 'battery-rest-volts')!
+  const posts: Said = { kind: 'measured', value: '12.4', position: 'posts', unit: 'V' }
+  const held: Condition[] = ['off', 'rested']
+
+  test('is asked again, and what is measured then takes its place instead of being averaged', async () => {
+    const before = await sheet()
+    await send([
+      reading(before, 'battery-rest-volts', posts, held),
+      reading(before, 'battery-rest-volts', { ...posts, value: '12.5' }, held),
+    ])
+    const on = await stale()
+    expect(rest(on).staleDays).toBe(32)
+    const seen = asSeenHere(on, [])
+    const row = seen.rounds
+      .flatMap(({ checks }) => checks)
+      .find(({ check }) => check.key === 'battery-rest-volts')!
+    const now = new Date(monthLater)
+    const again = saidOn(row, { ...posts, value: '12.8' }, now).map((said) =>
+      keptReading(said, { sheet: on, check: row.check, now, holding: held }),
+    )
+    const here = asSeenHere(on, again.map(waiting))
+    const after = here.rounds
+      .flatMap(({ checks }) => checks)
+      .find(({ check }) => check.key === 'battery-rest-volts')!
+    expect(after.staleDays).toBeNull()
+    expect(after.judgement).toMatchObject({ found: { value: 12.8 } })
+    expect(taken(after).map(({ reading, ended }) => [reading.value, ended?.kind ?? null])).toEqual([
+      ['12.4', 'withdrawn'],
+      ['12.5', 'measured'],
+      ['12.8', null],
+    ])
+  })
+
+  test('on the same day is averaged', async () => {
+    const before = await sheet()
+    await send([reading(before, 'battery-rest-volts', posts, held)])
+    const on = await sheet()
+    const row = asSeenHere(on, [])
+      .rounds.flatMap(({ checks }) => checks)
+      .find(({ check }) => check.key === 'battery-rest-volts')!
+    expect(saidOn(row, posts, testNow)).toEqual([posts])
+  })
+})
+
+describe('a correction that was a slip', () => {
+  test('gives its place back to what it corrected, with all that was noted of it', async () => {
+    const before = await sheet()
+    const first = reading(before, 'disc-rear', { ...pad('4.7', 'a'), instrument: tools.overdue })
+    const slip = reading(before, 'disc-rear', { ...pad('7.4', 'a'), supersedes: first.id })
+    await send([first, slip])
+    const on = await sheet()
+    const row = asSeenHere(on, [])
+      .rounds.flatMap(({ checks }) => checks)
+      .find(({ check }) => check.key === 'disc-rear')!
+    const [was, by] = row.readings
+    const said = putBack(was!, by!, [...on.instruments])
+    await send([reading(on, 'disc-rear', said)])
+    const after = rowsOf(await sheet()).find(({ check }) => check.key === 'disc-rear')!
+    expect(after.judgement).toMatchObject({ found: { value: 4.7 } })
+    const { value, unit, position, instrument } = after.readings.at(-1)!
+    expect({ value, unit, position, instrument }).toEqual({
+      value: '4.7',
+      unit: 'mm',
+      position: 'a',
+      instrument: was!.instrument,
+    })
+  })
+})
+
+describe('the engine speed on the keys', () => {
+  test.each([
+    ['', null],
+    ['5000', 5000],
+    [' 100 ', 100],
+    ['20000', 20_000],
+  ])('%j is sent as %j', (typed, value) => {
+    expect(readEngineSpeed(typed)).toEqual({ ok: true, value })
+  })
+
+  test.each(['99', '20001', '5.000', '-5000', 'idle', '1e3', '123456'])('%j is not sent', (typed) => {
+    expect(readEngineSpeed(typed)).toMatchObject({ ok: false, problem: expect.stringMatching(/5000/) })
   })
 })
 
