@@ -114,12 +114,13 @@ export const withdrawInstrument = deed(
   },
 )
 
-/** The units such a tool may read in. */
+/** The units such a tool may read in, that of the kind first. */
 export function unitsFor({ unit }: Pick<Instrument, 'unit'>): Unit[] {
-  return units.filter((one) => comparable(one, unit))
+  return [unit, ...units.filter((one) => one !== unit && comparable(one, unit))]
 }
 
 export type KindChoice = Pick<Instrument, 'key' | 'name' | 'resolution' | 'standardUncertainty'> & {
+  /** That of its figures first. */
   units: readonly Unit[]
   /** Titles of the checks that name it. */
   usedIn: readonly string[]

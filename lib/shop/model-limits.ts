@@ -48,7 +48,7 @@ export const modelLimitsInput = z
     yearTo: yearOrNull,
     source: z.enum(limitSources, { error: 'Say where the figures come from.' }),
     note: lineOrNull(most.line),
-    rows: z.record(z.string().regex(/^\d{1,3}$/), typedRow),
+    rows: z.record(z.string().regex(/^[\w-]{1,160}$/), typedRow),
   })
   .refine(({ yearFrom, yearTo }) => yearFrom === null || yearTo === null || yearFrom <= yearTo, {
     path: ['yearTo'],

@@ -1,6 +1,7 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { setBikeLimit } from '../../lib/shop/bike-limit'
+import type { Context } from '../../lib/shop/deed'
 import { readShopAndLimits } from '../../lib/shop/facts'
 import { bikeToJudge, judgeBike } from '../../lib/shop/judge-bike'
 import { setLimit, withdrawLimit } from '../../lib/shop/limits'
@@ -26,7 +27,10 @@ beforeEach(async () => {
 })
 afterEach(() => shop.dispose())
 
-const sheet = (asked: Record<string, unknown> = {}) => readModelSheet(shop.manager, { ...calder, ...asked })
+/** Of whom it is known that they are signed in. */
+const signedIn = (context: Context) => ({ ...context, who: context.who! })
+const sheet = (asked: Record<string, unknown> = {}) =>
+  readModelSheet(signedIn(shop.manager), { ...calder, ...asked })
 const checkOf = (of: ModelSheet, key: string) => {
   const check = of.checks.find((one) => one.key === key)
   if (!check) throw new Error(`no ${key} on the sheet`)
@@ -146,13 +150,13 @@ describe('the sheet of a model', () => {
   })
 
   it('can be seen by a technician, who finds no money in it and nothing to change', async () => {
-    const shown = await readModelSheet(shop.technician, calder)
+    const shown = await readModelSheet(signedIn(shop.technician), calder)
     expect(shown.mayChange).toBe(false)
     expect(JSON.stringify(shown)).not.toMatch(/minor|price|asking/i)
   })
 
   it('is refused without a make or a model', async () => {
-    await expect(readModelSheet(shop.manager, { make: 'Calder' })).rejects.toThrow(/model/)
+    await expect(readModelSheet(signedIn(shop.manager), { make: 'Calder' })).rejects.toThrow(/model/)
   })
 
   it('stands in the list of models with its bikes and entries', async () => {
@@ -268,7 +272,7 @@ describe('many limits entered in one go', () => {
 })
 
 describe('the sheet as a table', () => {
-  const exported = async () => (await modelSheetCsv({ ...shop.manager, who: shop.manager.who! }, calder)).text
+  const exported = async () => (await modelSheetCsv(signedIn(shop.manager), calder)).text
   const tell = async (csv: string) => {
     const answer = done(await importModelLimits({ ...calderOf(), csv }, shop.manager))
     return answer as ImportShown

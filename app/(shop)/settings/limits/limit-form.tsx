@@ -10,6 +10,7 @@ import { formatUnit, formatValue } from '../../../_ui/formats'
 import { HiddenField } from '../../../_ui/hidden-field'
 import { SubmitButton } from '../../../_ui/submit-button'
 import { setLimitAction } from './actions'
+import { sourceChoices } from './source-choices'
 
 /** One new limit. */
 export function LimitForm({ id, checks }: { id: string; checks: readonly CheckChoice[] }) {
@@ -81,12 +82,7 @@ function LimitFields({ checks }: { checks: readonly CheckChoice[] }) {
         name="source"
         label="Where the figure comes from"
         columns={2}
-        choices={[
-          { value: 'maker', label: 'Maker’s sheet' },
-          { value: 'law', label: 'Law' },
-          { value: 'standard', label: 'Standard' },
-          { value: 'common practice', label: 'Common practice' },
-        ]}
+        choices={sourceChoices}
         required
       />
       <Field name="note" label="Which one" hint="Page, paragraph, edition." />

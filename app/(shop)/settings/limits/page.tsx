@@ -1,5 +1,7 @@
 import type { Metadata } from 'next'
 import { uuidv7 } from 'uuidv7'
+import { limitsGone } from '../../../../lib/shop/limit-history'
+import { modelAddress, readModels } from '../../../../lib/shop/model-sheet'
 import { type LimitListed, readLimits } from '../../../../lib/shop/read-settings'
 import { openPage } from '../../../../lib/web/pages'
 import { ActionForm } from '../../../_ui/action-form'
@@ -13,7 +15,9 @@ import { SubmitButton } from '../../../_ui/submit-button'
 import { Word } from '../../../_ui/word'
 import { settingsEntries } from '../entries'
 import { withdrawLimitAction } from './actions'
+import { GoneLimits } from './gone-limits'
 import { LimitForm } from './limit-form'
+import { ModelList } from './model-list'
 
 export const metadata: Metadata = { title: 'Limits' }
 
@@ -21,6 +25,13 @@ export const metadata: Metadata = { title: 'Limits' }
 export default async function Limits() {
   const { store } = await openPage('/settings/limits')
   const { limits, checks } = await readLimits(store.db)
+  const [models, gone, { zone }] = await Promise.all([
+    readModels(store.db),
+    limitsGone(store.db, 'all'),
+    store.db.shop.findFirstOrThrow({ select: { zone: true } }),
+  ])
+  // The model that most bikes here wait on: entered once, its limits serve every one of them.
+  const bare = models.filter(({ entries }) => entries === 0).sort((a, b) => b.bikes - a.bikes)[0]
   return (
     <main id="main" className="page">
       <PageHead
@@ -32,8 +43,20 @@ export default async function Limits() {
           </>
         }
         figure={{ label: 'limits entered', value: limits.length }}
+        {...(bare && {
+          next: {
+            href: modelAddress(bare, '/settings/limits/model/enter'),
+            label: `Enter those of ${bare.make} ${bare.model}`,
+          },
+        })}
       />
       <SubNav label="Settings" entries={settingsEntries} current="/settings/limits" />
+      <Sheet
+        title="Model by model"
+        sub="The whole sheet of each: to look at, print, fill in, or take away as a table."
+      >
+        <ModelList models={models} />
+      </Sheet>
       <div className="grid items-start gap-6 lg:grid-cols-2">
         <Sheet title="Entered">
           {limits.length === 0 ? (
@@ -53,6 +76,7 @@ export default async function Limits() {
           <LimitForm id={uuidv7()} checks={checks} />
         </Sheet>
       </div>
+      <GoneLimits gone={gone} zone={zone} />
     </main>
   )
 }
