@@ -1,46 +1,38 @@
-import { uuidv7 } from 'uuidv7'
 import { z } from 'zod'
 import type { Job } from '../core/checks/catalogue'
 import type { Store } from '../data/store'
 import { readCatalogue } from './catalogue'
-import { deed, requireFresh } from './deed'
-import { refuse } from './refusal'
-import { hoursTyped, moneyTyped, partsTyped } from './typed-figures'
+import { editFromForm, readStored, requireSeen, requireSound } from './catalogue-change'
+import { type Draft, jobForm } from './catalogue-forms'
+import { finish, notThere, seen } from './change-catalogue'
+import { deed } from './deed'
 
-/** A manager's own figures for a job of the catalogue. */
+/** The figures of a job that are changed most often, without its title and its operations. */
 export const changeJobInput = z.strictObject({
-  key: z.string().min(1).max(80),
-  /** The version of the edit the person saw; 0 where the job still had its starting values. */
-  version: z.coerce.number().int().min(0),
-  hours: hoursTyped,
-  outsideWork: moneyTyped,
-  parts: partsTyped,
+  ...seen,
+  hours: jobForm.hours,
+  outsideWork: jobForm.outsideWork,
+  parts: jobForm.parts,
 })
 
-/** Sets the hours and prices of a job for every bike from now on; starting values are not overwritten but covered. */
+/** Sets the hours and prices of a job for every bike from now on. */
 export const changeJob = deed('catalogue:change', changeJobInput, async (input, { tx, now, who }) => {
   const { key, version, ...figures } = input
-  const catalogue = await readCatalogue(tx)
-  if (!catalogue.jobs.some((job) => job.key === key))
-    return refuse('not-found', 'That job is not in the catalogue.')
-  const patch = JSON.stringify({ ...figures, source: ownSource })
-  const where = { kind: 'job', key }
-  const before = await tx.catalogueChange.findUnique({ where: { kind_key: where } })
-  if (before) {
-    const { count } = await tx.catalogueChange.updateMany({
-      where: { ...where, version },
-      data: { patch, personId: who.personId, at: now, version: { increment: 1 } },
-    })
-    requireFresh(count, { version: String(before.version) })
-  } else {
-    await tx.catalogueChange.create({
-      data: { id: uuidv7(), ...where, patch, personId: who.personId, at: now },
-    })
+  const stored = await readStored(tx)
+  const job = stored.whole.jobs.find((one) => one.key === key) ?? notThere('job')
+  requireSeen(stored, { kind: 'job', key, version })
+  const { title, operations, fasteners = true, cautions = [] } = job
+  const appliesTo = Object.entries(job.appliesTo ?? {}).flatMap(([part, values]) =>
+    values.map((value) => `${part}:${value}`),
+  )
+  const draft: Draft<'job'> = {
+    ...{ title, operations: [...operations], cautions: [...cautions], appliesTo, ...figures },
+    fasteners: fasteners ? 'yes' : '',
   }
-  return { answer: { key }, event: { bikeId: null, body: { job: key, ...figures } } }
+  const made = editFromForm(stored, { before: { kind: 'job', key, now: job }, draft })
+  requireSound(stored, made)
+  return finish({ tx, now, who }, made.edit)
 })
-
-const ownSource = { kind: 'shop', says: 'set by this shop' } as const
 
 export type JobShown = Pick<Job, 'key' | 'title' | 'hours' | 'parts' | 'source'> & {
   outsideWork: NonNullable<Job['outsideWork']>

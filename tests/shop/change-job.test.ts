@@ -31,12 +31,17 @@ describe("a shop's own figures for a job", () => {
     expect(await inForce()).toEqual({
       ...before,
       hours: { low: 2, likely: 2.5, high: 4 },
-      outsideWork: 0,
       parts: [{ name: 'sealer kit', qty: 1, unitCost: { low: 4000, likely: 4850, high: 6000 } }],
       source: { kind: 'shop', says: 'set by this shop' },
     })
     const event = await shop.store.db.event.findFirstOrThrow({ where: { verb: 'catalogue:change' } })
-    expect(JSON.parse(event.body)).toMatchObject({ job: 'tank-reseal' })
+    expect(JSON.parse(event.body)).toMatchObject({
+      kind: 'job',
+      key: 'tank-reseal',
+      done: 'changed',
+      before: { hours: before?.hours },
+      after: { hours: { low: 2, likely: 2.5, high: 4 } },
+    })
   })
 
   it('are refused from a version that is no longer the stored one', async () => {
