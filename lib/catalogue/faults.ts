@@ -39,7 +39,8 @@ const withImmobiliser = { immobiliser: ['yes'] } as const
 
 /**
  * What can be wrong. The chances under `hidden` and the amounts under `saleOffMinor` are invented starting values
- * in every entry, whatever its source says about the rule itself.
+ * in every entry, whatever its source says about the rule itself. A chance is given where what may hide is likely
+ * or dear enough to move a price; the rest is what the reserve for after the sale is there for.
  */
 export const faults = [
   // Fuel: what names the place stands before what does not, so that one job is taken for both.
@@ -271,7 +272,6 @@ export const faults = [
     call: 'must',
     jobs: ['fuel-pump', 'fuel-tap', 'fuel-lines'],
     rechecks: ['engine-pulls'],
-    hidden: { kept: 0.004, average: 0.016, neglected: 0.04 },
     source: commonPractice,
   },
   {
@@ -279,9 +279,8 @@ export const faults = [
     title: 'Petrol stale',
     means: 'Old petrol gums valves and jets: it is drained before the engine is judged.',
     call: 'must',
-    jobs: ['fuel-drained', 'tank-reseal'],
+    jobs: ['fuel-drained', 'tank-reseal', 'tank-replaced'],
     rechecks: ['fuel-age'],
-    hidden: { kept: 0.012, average: 0.05, neglected: 0.14 },
     source: startingValue,
   },
   {
@@ -291,7 +290,7 @@ export const faults = [
     call: 'pays',
     jobs: ['fuel-lines'],
     rechecks: ['fuel-hose-age'],
-    hidden: { kept: 0.09, average: 0.21, neglected: 0.36 },
+    hidden: { kept: 0.06, average: 0.14, neglected: 0.25 },
     saleOffMinor: 3000,
     source: ageStartingValue,
   },
@@ -303,7 +302,6 @@ export const faults = [
     appliesTo: carburettors,
     jobs: ['choke'],
     rechecks: ['choke'],
-    hidden: { kept: 0.008, average: 0.02, neglected: 0.05 },
     source: commonPractice,
   },
   {
@@ -313,7 +311,6 @@ export const faults = [
     call: 'must',
     jobs: ['air-filter'],
     rechecks: ['air-filter'],
-    hidden: { kept: 0.02, average: 0.08, neglected: 0.18 },
     source: commonPractice,
   },
   {
@@ -324,7 +321,6 @@ export const faults = [
     appliesTo: injection,
     jobs: ['injection-service', 'injectors-cleaned'],
     rechecks: ['injection-lamp'],
-    hidden: { kept: 0.004, average: 0.016, neglected: 0.04 },
     source: commonPractice,
   },
   {
@@ -393,7 +389,6 @@ export const faults = [
     call: 'must',
     jobs: ['clutch-cable'],
     rechecks: ['clutch-lever'],
-    hidden: { kept: 0.008, average: 0.02, neglected: 0.06 },
     source: commonPractice,
   },
   {
@@ -839,7 +834,7 @@ export const faults = [
     appliesTo: frontDisc,
     jobs: ['front-brake-lines'],
     rechecks: ['brake-hose-age-front'],
-    hidden: { kept: 0.05, average: 0.12, neglected: 0.3 },
+    hidden: { kept: 0.03, average: 0.08, neglected: 0.2 },
     source: ageStartingValue,
   },
   {
@@ -872,7 +867,7 @@ export const faults = [
     appliesTo: rearDisc,
     jobs: ['rear-brake-lines'],
     rechecks: ['brake-hose-age-rear'],
-    hidden: { kept: 0.05, average: 0.12, neglected: 0.3 },
+    hidden: { kept: 0.03, average: 0.08, neglected: 0.2 },
     source: ageStartingValue,
   },
   {
@@ -1156,7 +1151,6 @@ export const faults = [
     call: 'must',
     jobs: ['bars-renewed'],
     rechecks: ['bars-straight'],
-    hidden: { kept: 0.004, average: 0.016, neglected: 0.03 },
     source: commonPractice,
   },
   {
@@ -1186,7 +1180,7 @@ export const faults = [
     call: 'must',
     jobs: ['fork-tubes'],
     rechecks: ['fork-tubes'],
-    hidden: { kept: 0.008, average: 0.02, neglected: 0.07 },
+    hidden: { kept: 0.004, average: 0.015, neglected: 0.04 },
     source: commonPractice,
   },
   {
@@ -1196,7 +1190,7 @@ export const faults = [
     call: 'pays',
     jobs: ['fork-oil', 'fork-seals'],
     rechecks: ['fork-oil-age'],
-    hidden: { kept: 0.12, average: 0.24, neglected: 0.36 },
+    hidden: { kept: 0.08, average: 0.18, neglected: 0.3 },
     saleOffMinor: 3000,
     source: ageStartingValue,
   },
@@ -1207,7 +1201,7 @@ export const faults = [
     call: 'must',
     jobs: ['rear-shock', 'rear-shock-rebuilt'],
     rechecks: ['rear-shock'],
-    hidden: { kept: 0.012, average: 0.04, neglected: 0.08 },
+    hidden: { kept: 0.01, average: 0.03, neglected: 0.06 },
     source: commonPractice,
   },
   {
@@ -1217,7 +1211,6 @@ export const faults = [
     call: 'must',
     jobs: ['linkage-bearings'],
     rechecks: ['linkage-play'],
-    hidden: { kept: 0.008, average: 0.03, neglected: 0.08 },
     source: commonPractice,
   },
   {
@@ -1227,7 +1220,6 @@ export const faults = [
     call: 'must',
     jobs: ['frame-measured', 'lock-stop-repaired'],
     rechecks: ['lock-stops'],
-    hidden: { kept: 0.004, average: 0.012, neglected: 0.02 },
     source: structureManual,
   },
   {
@@ -1275,7 +1267,6 @@ export const faults = [
     call: 'must',
     jobs: ['speedometer-drive'],
     rechecks: ['speedometer'],
-    hidden: { kept: 0.004, average: 0.016, neglected: 0.03 },
     source: commonPractice,
   },
   // Final drive
@@ -1698,7 +1689,7 @@ export const faults = [
     appliesTo: fourStroke,
     jobs: ['oil-and-filter', 'petrol-out-of-oil'],
     rechecks: ['engine-oil-age'],
-    hidden: { kept: 0.12, average: 0.24, neglected: 0.42 },
+    hidden: { kept: 0.08, average: 0.18, neglected: 0.3 },
     saleOffMinor: 3000,
     source: ageStartingValue,
   },
@@ -1733,7 +1724,6 @@ export const faults = [
     appliesTo: { ...fourStroke, camDrive: ['belt', 'gear'] },
     jobs: ['cam-drive-opened'],
     rechecks: ['valve-noise'],
-    hidden: { kept: 0.004, average: 0.012, neglected: 0.03 },
     source: commonPractice,
   },
   {
@@ -1743,7 +1733,7 @@ export const faults = [
     call: 'must',
     jobs: ['plugs'],
     rechecks: ['spark-plugs'],
-    hidden: { kept: 0.04, average: 0.1, neglected: 0.2 },
+    hidden: { kept: 0.03, average: 0.08, neglected: 0.16 },
     source: commonPractice,
   },
   {
@@ -1754,7 +1744,7 @@ export const faults = [
     call: 'must',
     jobs: ['top-end', 'two-stroke-top-end'],
     rechecks: ['compression', 'compression-spread'],
-    hidden: { kept: 0.004, average: 0.012, neglected: 0.04 },
+    hidden: { kept: 0.002, average: 0.006, neglected: 0.02 },
     source: commonPractice,
   },
   {
@@ -1766,7 +1756,6 @@ export const faults = [
     clearedBy: 'reason',
     jobs: ['bottom-end', 'used-engine'],
     rechecks: ['bottom-end-noise'],
-    hidden: { kept: 0.001, average: 0.004, neglected: 0.012 },
     source: commonPractice,
   },
   {
@@ -1777,7 +1766,6 @@ export const faults = [
     appliesTo: { starter: ['kick'] },
     jobs: ['kick-starter'],
     rechecks: ['kick-starter'],
-    hidden: { kept: 0.008, average: 0.02, neglected: 0.05 },
     source: commonPractice,
   },
   {
@@ -1788,7 +1776,7 @@ export const faults = [
     appliesTo: liquid,
     jobs: ['coolant-hoses'],
     rechecks: ['coolant-hose-age'],
-    hidden: { kept: 0.09, average: 0.21, neglected: 0.36 },
+    hidden: { kept: 0.06, average: 0.14, neglected: 0.25 },
     saleOffMinor: 4000,
     source: ageStartingValue,
   },
@@ -1820,7 +1808,6 @@ export const faults = [
     appliesTo: liquid,
     jobs: ['radiator'],
     rechecks: ['radiator'],
-    hidden: { kept: 0.004, average: 0.016, neglected: 0.04 },
     source: commonPractice,
   },
   {
@@ -1838,7 +1825,6 @@ export const faults = [
     ],
     diagnosis: 'heat-trace',
     rechecks: ['fan-comes-on'],
-    hidden: { kept: 0.004, average: 0.012, neglected: 0.03 },
     source: startingValue,
   },
   {
@@ -1870,7 +1856,6 @@ export const faults = [
     call: 'must',
     jobs: ['exhaust-joints'],
     rechecks: ['exhaust'],
-    hidden: { kept: 0.008, average: 0.03, neglected: 0.07 },
     source: commonPractice,
   },
   {
@@ -1880,7 +1865,6 @@ export const faults = [
     call: 'must',
     jobs: ['silencer'],
     rechecks: ['exhaust'],
-    hidden: { kept: 0.008, average: 0.02, neglected: 0.06 },
     source: commonPractice,
   },
   {
@@ -1909,7 +1893,6 @@ export const faults = [
     call: 'must',
     jobs: ['thread-repair'],
     rechecks: ['screws-and-threads', 'spark-plugs'],
-    hidden: { kept: 0.008, average: 0.02, neglected: 0.06 },
     source: commonPractice,
   },
   // Electrics
@@ -1983,7 +1966,6 @@ export const faults = [
     call: 'must',
     jobs: ['battery-clamps', 'battery'],
     rechecks: ['battery-case'],
-    hidden: { kept: 0.008, average: 0.03, neglected: 0.08 },
     source: commonPractice,
   },
   {
@@ -1993,7 +1975,6 @@ export const faults = [
     call: 'must',
     jobs: ['drain-trace'],
     rechecks: ['battery-drain'],
-    hidden: { kept: 0.004, average: 0.016, neglected: 0.04 },
     source: startingValue,
   },
   {
@@ -2027,7 +2008,6 @@ export const faults = [
     call: 'must',
     jobs: ['fuses'],
     rechecks: ['main-fuse'],
-    hidden: { kept: 0.004, average: 0.012, neglected: 0.03 },
     source: commonPractice,
   },
   {
@@ -2066,7 +2046,6 @@ export const faults = [
     ],
     diagnosis: 'starter-trace',
     rechecks: ['starter-turns'],
-    hidden: { kept: 0.004, average: 0.016, neglected: 0.04 },
     source: startingValue,
   },
   {
@@ -2077,7 +2056,6 @@ export const faults = [
     appliesTo: electricStart,
     jobs: ['starter-clutch'],
     rechecks: ['starter-turns'],
-    hidden: { kept: 0.004, average: 0.016, neglected: 0.03 },
     source: commonPractice,
   },
   {
