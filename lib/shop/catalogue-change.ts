@@ -82,7 +82,9 @@ export function editFromForm(
   const { entry, messages, fieldOf } = entryFromForm(before, draft, knownInstruments)
   const others: readonly Entry[] = stored.whole[tables[kind]]
   const called = entry.title.toLowerCase()
-  if (others.some((other) => other.key !== key && other.title.toLowerCase() === called))
+  // Starting entries may share one where they never stand beside one another: cast and spoked rims.
+  const renamed = before.now?.title.toLowerCase() !== called
+  if (renamed && others.some((other) => other.key !== key && other.title.toLowerCase() === called))
     messages.title ??= `There is a ${kind} with this title. Give it another, or open that one.`
   const outOfUse = patchOf(stored, { kind, key })?.outOfUse
   const edit: Edit = {
