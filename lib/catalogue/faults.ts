@@ -834,7 +834,7 @@ export const faults = [
     appliesTo: frontDisc,
     jobs: ['front-brake-lines'],
     rechecks: ['brake-hose-age-front'],
-    hidden: { kept: 0.03, average: 0.08, neglected: 0.2 },
+    hidden: { kept: 0.02, average: 0.05, neglected: 0.12 },
     source: ageStartingValue,
   },
   {
@@ -867,7 +867,7 @@ export const faults = [
     appliesTo: rearDisc,
     jobs: ['rear-brake-lines'],
     rechecks: ['brake-hose-age-rear'],
-    hidden: { kept: 0.03, average: 0.08, neglected: 0.2 },
+    hidden: { kept: 0.02, average: 0.05, neglected: 0.12 },
     source: ageStartingValue,
   },
   {
@@ -1180,7 +1180,6 @@ export const faults = [
     call: 'must',
     jobs: ['fork-tubes'],
     rechecks: ['fork-tubes'],
-    hidden: { kept: 0.004, average: 0.015, neglected: 0.04 },
     source: commonPractice,
   },
   {
@@ -1744,7 +1743,6 @@ export const faults = [
     call: 'must',
     jobs: ['top-end', 'two-stroke-top-end'],
     rechecks: ['compression', 'compression-spread'],
-    hidden: { kept: 0.002, average: 0.006, neglected: 0.02 },
     source: commonPractice,
   },
   {
