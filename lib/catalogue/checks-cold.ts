@@ -1015,6 +1015,7 @@ export const coldChecks = [
     ],
     needs: ['torch'],
     minutes: 1,
+    cautions: ['high-voltage'],
     detects: 0.7,
     answers: [
       { key: 'tidy', label: 'Tidy and whole', tone: 'good' },
@@ -1038,6 +1039,7 @@ export const coldChecks = [
     ],
     needs: ['torch'],
     minutes: 1,
+    cautions: ['high-voltage'],
     answers: [
       { key: 'right', label: 'Whole, ratings right', tone: 'good' },
       { key: 'blown', label: 'Main fuse blown', tone: 'bad' },

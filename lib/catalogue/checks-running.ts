@@ -16,7 +16,7 @@ export const runningChecks = [
     ],
     needs: ['extinguisher'],
     minutes: 0.3,
-    cautions: ['fuel'],
+    cautions: ['fuel', 'high-voltage'],
     detects: 0.95,
     answers: [
       { key: 'lights', label: 'All light and stay', tone: 'good' },
@@ -243,7 +243,7 @@ export const runningChecks = [
     ],
     needs: ['spark tester', 'second person', 'extinguisher'],
     minutes: 3,
-    cautions: ['fuel', 'running-engine', 'law'],
+    cautions: ['law', 'fuel', 'high-voltage', 'running-engine'],
     detects: 0.85,
     answers: [
       { key: 'all', label: 'Strong on all', tone: 'good' },
