@@ -69,7 +69,9 @@ export const setModelLimits = deed('limit:set', modelLimitsInput, async (input, 
     if (isEmpty(row)) return []
     const read = readTyped({ ...row, ...common }, facts.catalogue.checks)
     if (read.ok) return [read.typed]
-    for (const [field, message] of Object.entries(read.fields)) fields[`rows.${number}.${field}`] = message
+    const title = facts.catalogue.checks.find(({ key }) => key === row.check)?.title ?? 'One row'
+    for (const [field, message] of Object.entries(read.fields))
+      fields[`rows.${number}.${field}`] = `${title}: ${message}`
     return []
   })
   const count = Object.keys(fields).length
@@ -155,7 +157,9 @@ export async function modelSheetCsv(
       const words = groups.map(
         ({ at, words }) => `${at.length > 0 ? `${at.join(', ')}: ` : ''}${words ?? 'set by model'}`,
       )
-      const because = groups.flatMap(({ sources }) => sources.map(({ kind, says }) => `${kind}: ${says}`))
+      const because = groups.flatMap(({ sources }) =>
+        sources.map(({ kind, says }) => (says.startsWith(kind) ? says : `${kind}: ${says}`)),
+      )
       return { 'holds now': words.join('; '), because: [...new Set(because)].join('; ') }
     }
     const own = rows.filter(

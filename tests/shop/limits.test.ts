@@ -1,5 +1,6 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { limitsGone } from '../../lib/shop/limit-history'
 import { setLimit, withdrawLimit } from '../../lib/shop/limits'
 import { readLimits } from '../../lib/shop/read-settings'
 import { takeInBike } from '../../lib/shop/take-in-bike'
@@ -80,6 +81,19 @@ describe('a limit for a model or the shop', () => {
     expect(await shop.store.db.limit.count()).toBe(1)
   })
 
+  it('that was replaced or taken back is still told, with who did it and when', async () => {
+    done(await setLimit(await limit({ scope: 'shop', min: '3' }), shop.manager))
+    const later = shop.at(shop.manager, '2026-11-26T09:00:00Z')
+    const { limit: id } = done(await setLimit(await limit({ scope: 'shop', min: '3.2' }), later))
+    const last = shop.at(shop.manager, '2026-11-27T09:00:00Z')
+    done(await withdrawLimit({ limit: id, version: 1 }, last))
+    const told = { heldFor: '', enteredBy: 'Mara', withdrawnBy: 'Mara', source: 'maker', note: 'sheet 4' }
+    expect(await limitsGone(shop.store.db, 'all')).toMatchObject([
+      { ...told, figures: expect.stringContaining('at least 3.2'), withdrawnAt: last.now },
+      { ...told, figures: expect.stringContaining('at least 3 '), withdrawnAt: later.now },
+    ])
+  })
+
   it('is for a manager alone', async () => {
     expect(refused(await setLimit(await limit(), shop.dealer)).kind).toBe('not-allowed')
     expect(refused(await setLimit(await limit(), shop.technician)).kind).toBe('not-allowed')
@@ -92,6 +106,8 @@ describe('a limit for a model or the shop', () => {
     ['make', { make: '' }],
     ['model', { model: '' }],
     ['yearTo', { yearFrom: '1999', yearTo: '1990' }],
+    ['yearFrom', { yearFrom: '1996.5' }],
+    ['yearFrom', { yearFrom: '96' }],
     ['min', { min: '' }],
     ['min', { min: 'thin' }],
     ['max', { min: '5', max: '4' }],

@@ -238,6 +238,7 @@ describe('many limits entered in one go', () => {
     const refusal = refused(await send({ 0: row(), 1: row({ check: 'disc-front-right', ...over }) }))
     expect(Object.keys(refusal.fields)).toEqual([field])
     expect(refusal.fields[field]).not.toMatch(/invalid/i)
+    expect(refusal.fields[field]).toMatch(/^(Front disc thickness, right|One row): [A-Z]/)
     expect(await shop.store.db.limit.count()).toBe(0)
   })
 
@@ -283,6 +284,10 @@ describe('the sheet as a table', () => {
     'check,position,from year,to year,at least,at most,as new,sale line at least,sale line at most,unit,source,note'
   const line = (check: string, min: string, rest = 'mm,maker,sheet 4') =>
     `${check},,1996,1999,${min},,,,,${rest}`
+
+  it('says where each figure comes from once', async () => {
+    expect(await exported()).not.toMatch(/common practice: common practice/)
+  })
 
   it('that was exported changes nothing when it is read again', async () => {
     await enter({ note: '\'=1+1, "quoted"', asNew: '5', saleMin: '4.8' })

@@ -39,10 +39,10 @@ export default async function Limits() {
         sub={
           <>
             A <Word name="limit" /> entered here is held against every new and old reading. What is stamped on
-            a part goes before it and is entered on the bike’s check sheet.
+            a part is entered on the bike’s check sheet; of all that is entered the narrowest counts.
           </>
         }
-        figure={{ label: 'limits entered', value: limits.length }}
+        figure={{ label: 'Limits entered', value: limits.length }}
         {...(bare && {
           next: {
             href: modelAddress(bare, '/settings/limits/model/enter'),

@@ -59,7 +59,7 @@ function SheetOfModel({ sheet }: { sheet: ModelSheet }) {
         sub={
           <>
             What holds for every bike of this model. A <Word name="limit" /> stamped on one bike’s part stands
-            on that bike’s check sheet and goes before a general figure.
+            on that bike’s check sheet beside these, and of what is entered the narrowest counts.
           </>
         }
         figure={{

@@ -54,8 +54,8 @@ export function ManyForm({
           required
         />
         <div className="grid grid-cols-2 gap-4">
-          <Field name="yearFrom" label="From year" inputMode="numeric" maxLength={4} />
-          <Field name="yearTo" label="To year" inputMode="numeric" maxLength={4} />
+          <Field name="yearFrom" label="From year" hint="Empty: all." inputMode="numeric" maxLength={4} />
+          <Field name="yearTo" label="To year" hint="Empty: all." inputMode="numeric" maxLength={4} />
           <div className="col-span-2">
             <Field name="note" label="Which sheet" hint="Page, edition." maxLength={200} />
           </div>
@@ -116,7 +116,7 @@ function RowFields({ row }: { row: RowToFill }) {
         {now && <p className="text-soft">Now: {now}</p>}
         <HiddenField name={at('check')} value={check} />
         <HiddenField name={at('position')} value={position ?? ''} />
-        <div className="mt-1 grid grid-cols-2 items-end gap-3 sm:grid-cols-3 lg:grid-cols-6">
+        <div className="mt-1 grid grid-cols-2 items-start gap-3 sm:grid-cols-3 lg:grid-cols-6">
           {figures.map(([field, label]) => (
             <FigureCell key={field} name={at(field)} label={label} />
           ))}

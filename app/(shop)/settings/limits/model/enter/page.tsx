@@ -63,7 +63,10 @@ export default async function EnterModelLimits({ searchParams }: { searchParams:
         </Link>
       </PageHead>
       <SubNav label="Settings" entries={settingsEntries} current="/settings/limits" />
-      <Sheet title="Row by row">
+      <Sheet
+        title="Row by row"
+        sub="A row holds at every place of its check unless it names one. Years, source and sheet hold for all rows."
+      >
         <ManyForm model={{ make, model, seen }} missing={missing} general={general} />
       </Sheet>
       <Sheet
