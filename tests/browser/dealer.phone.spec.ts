@@ -4,8 +4,9 @@ import { expectAccessible } from './support/accessible'
 import { awake } from './support/awake'
 import { comeIn } from './support/come-in'
 import { type Demo, startDemo } from './support/demo'
-import { answer, openCheck, openedCheck, record, tapNumber } from './support/sheet'
+import { answer, openCheck, openedCheck, record, tapChoice, tapNumber } from './support/sheet'
 import { chooseName, tapPin } from './support/sign-in'
+import { smallTargets } from './support/targets'
 import { expect, test } from './support/watched'
 
 let demo: Demo
@@ -110,10 +111,13 @@ test('the dealer takes a bike in, finds what is wrong with it, and sees what it 
   })
 
   await test.step('records a dozen readings of the cold round', async () => {
-    await page.getByRole('link', { name: 'Start the cold round' }).click()
+    await expect(page.getByRole('link', { name: 'Start the short round' })).toBeVisible()
+    await page.getByRole('link', { name: /^Cold\b/ }).click()
     await expect(page.getByRole('navigation', { name: 'Rounds' })).toBeVisible()
     // What is not sent yet lives in the page: loading it anew while readings come and go would lose them.
     await page.evaluate(() => Object.assign(window, { stillHere: true }))
+    await tapChoice(page, 'Bike upright')
+    await tapChoice(page, 'On level ground')
     for (const [check, words] of looks) {
       await expect(page.getByRole('heading', { level: 2, name: check })).toBeVisible()
       await answer(page, words)
@@ -125,7 +129,9 @@ test('the dealer takes a bike in, finds what is wrong with it, and sees what it 
       await record(page, reading)
     }
     await expect(
-      page.getByRole('img', { name: /^Front tread depth, in mm: read 4\.2.*, 4.*, 4\.1/ }),
+      page.getByRole('img', {
+        name: /^Front tread depth, in mm: read Left of the middle 4\.2.*, Middle 4 .*, Right of the middle 4\.1/,
+      }),
     ).toBeVisible()
     await expect(openedCheck(page)).toContainText('Within')
 
@@ -215,6 +221,87 @@ test('the dealer takes a bike in, finds what is wrong with it, and sees what it 
     await expect(page.getByText(`Viewing 7, stock 5, ${bike.plate}`)).toBeVisible()
   })
 })
+
+test('the short round leads from the first check to the last, and asks nothing twice', async ({
+  page,
+  context,
+}) => {
+  const viewing = await demo.takeIn({ make: 'Vantry', model: '650', plate: 'KITE 21' })
+  await comeIn(context, demo.people.dealer, demo.url)
+  await page.goto(`${demo.url}/bikes/${viewing}`)
+  await page.getByRole('link', { name: 'Start the short round' }).click()
+  await expect(page.getByRole('heading', { level: 1, name: 'Short round' })).toBeVisible()
+  const head = page.locator('main header')
+  const left = head.getByText(/^\d+ of \d+ checks to do$/)
+  const all = Number(/^\d+/.exec((await left.textContent()) ?? '')?.[0])
+  expect(all).toBeGreaterThanOrEqual(18)
+  await expect(left).toHaveText(`${all} of ${all} checks to do`)
+  await expect(head).toContainText(/Minutes left\s*1\d/)
+  await expectAccessible(page, { bench: true })
+  expect(await smallTargets(page, 56)).toEqual([])
+
+  const title = page.getByRole('article').getByRole('heading', { level: 2 })
+  const finished = page.getByRole('region', { name: 'Short round done' })
+  const seen: string[] = []
+  await test.step('each check in its turn, at the place where one stands', async () => {
+    for (let turn = 0; turn < all; turn += 1) {
+      const check = (await title.textContent()) ?? ''
+      expect(seen).not.toContain(check)
+      seen.push(check)
+      const lacking = page.getByRole('group', { name: 'What must hold' }).getByRole('button')
+      for (let lack = await lacking.count(); lack > 0; lack -= 1) await lacking.first().click()
+      await recordGood(page, check)
+      await expect(left).toHaveText(`${all - turn - 1} of ${all} checks to do`)
+      const next = page.getByRole('button', { name: /^(Next|Only if the seller did it): / })
+      if ((await title.textContent()) === check && turn < all - 1) await next.click()
+      if (turn < all - 1) await expect(title).not.toHaveText(check)
+    }
+  })
+  expect(new Set(seen).size).toBe(all)
+  await expect(finished.getByRole('link', { name: 'Look at the deal' })).toBeVisible()
+  await expect(page.getByText('All sent.')).toBeVisible()
+  await expectAccessible(page, { bench: true })
+
+  await test.step('what it answered is answered on the full sheet, and the other way round', async () => {
+    await page.reload()
+    await expect(finished).toBeVisible()
+    await toPage(page, 'Checks')
+    await expect(page.getByRole('link', { name: `Short round: all ${all} checks answered` })).toBeVisible()
+    const { id } = (await demo.bikes()).find((bike) => bike.viewingNo === viewing)!
+    expect(new Set((await demo.readings(id)).map(({ check }) => check)).size).toBe(all)
+  })
+})
+
+/** What a sound bike gives: the first answer of a look, a plausible figure else. */
+async function recordGood(page: Page, check: string): Promise<void> {
+  const looks = page.getByRole('group', { name: 'What is it like?' })
+  if (await looks.isVisible()) {
+    await looks.getByRole('button').first().click()
+    return
+  }
+  const speed = page.getByRole('textbox', { name: 'Engine speed' })
+  const reading = page.getByRole('textbox', { name: /^Reading/ })
+  if (await speed.isVisible()) {
+    await speed.click()
+    await tapNumber(page, '5000')
+    await reading.click()
+  }
+  const figure = figures.find(([words]) => words.test(check))?.[1]
+  if (figure === undefined) throw new Error(`No figure for "${check}".`)
+  const places = await page.getByRole('group', { name: 'Where?' }).getByRole('radio').count()
+  for (let place = 0; place < Math.max(1, places); place += 1) await record(page, figure)
+}
+
+const figures: readonly (readonly [RegExp, string])[] = [
+  [/tread/i, '4.2'],
+  [/date code/i, '0822'],
+  [/chain/i, '1'],
+  [/keys/i, '2'],
+  [/distance/i, '27300'],
+  [/volts at rest/i, '12.7'],
+  [/charging volts/i, '14.2'],
+  [/pads/i, '4.5'],
+]
 
 test.describe('a file that only calls itself a photo', () => {
   test.use({ provoked: [/status of 4\d\d/] })

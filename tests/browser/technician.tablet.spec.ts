@@ -68,7 +68,9 @@ test('the technician signs in, checks a bike cold, and every reading is judged a
     await record(page, '0.8')
     await expect(openedCheck(page)).toContainText('Outside')
     await expect(
-      page.getByRole('img', { name: /^Front tread depth, in mm: read 4\.2.*4.*0\.8/ }),
+      page.getByRole('img', {
+        name: /^Front tread depth, in mm: read Left of the middle 4\.2.*, Middle 4 .*, Right of the middle 0\.8/,
+      }),
     ).toBeVisible()
   })
 
@@ -175,7 +177,7 @@ test('a disc is held against the figure stamped on it, and a reading near it is 
   await form.getByRole('textbox', { name: 'Least' }).fill('4.5')
   await form.getByRole('textbox', { name: 'Where exactly' }).fill('MIN TH 4.5 on the carrier')
   await form.getByRole('button', { name: 'Set this limit' }).click()
-  await expect(openedCheck(page)).toContainText('stamped on the part: MIN TH 4.5 on the carrier')
+  await expect(openedCheck(page)).toContainText(/stamped on the part: MIN TH 4\.5 on the carrier/i)
 
   await page.getByRole('radio', { name: /calliper/i }).check()
   for (const reading of ['4.6', '4.6', '4.6', '4.52']) await record(page, reading)
@@ -240,6 +242,150 @@ test('a wet fuel leak shuts running and road and holds back how, and what the se
   await expect(row).toContainText('Petrol wet or dripping')
 })
 
+test('what was recorded by mistake is undone at once or taken back later, and stays in the record', async ({
+  page,
+  context,
+}) => {
+  const viewing = await demo.takeIn({ make: 'Lindale', model: '250', plate: 'KITE 15' })
+  await comeIn(context, demo.people.technician, demo.url)
+  await page.goto(`${demo.url}/bikes/${viewing}/checks`)
+  await awake(page)
+  const running = page.getByRole('navigation', { name: 'Rounds' }).getByRole('button', { name: /Running/ })
+  const taken = page.getByRole('region', { name: 'Readings taken' })
+  const leak = page.getByRole('heading', { level: 2, name: 'Fuel smell and leaks' })
+
+  await test.step('a slip that shut the engine is undone', async () => {
+    await answer(page, 'Wet or dripping')
+    await expect(running).toContainText('Shut')
+    await expect(openedCheck(page)).toContainText('Petrol wet or dripping')
+    await page.getByRole('button', { name: /^Undo/ }).click()
+    await expect(
+      page.getByRole('status').filter({ hasText: 'Taken back: Fuel smell and leaks' }),
+    ).toBeVisible()
+    await expect(page.getByRole('button', { name: /^Undo/ })).toHaveCount(0)
+    await expect(leak).toBeFocused()
+    await expect(taken.getByText('Wet or dripping')).toHaveCSS('text-decoration-line', 'line-through')
+    await expect(taken).toContainText(/Wet or dripping taken back by Wyn/)
+    await expect(page.getByText('All sent.')).toBeVisible()
+    await expect(openedCheck(page)).not.toContainText('Petrol wet or dripping')
+  })
+
+  await test.step('undone with the keyboard, from the check it had led on to', async () => {
+    await answer(page, 'Dry, no smell')
+    await expect(page.getByRole('heading', { level: 2, name: 'Stands safely' })).toBeFocused()
+    await page.getByRole('button', { name: /^Undo/ }).focus()
+    await page.keyboard.press('Enter')
+    await expect(leak).toBeFocused()
+    await expect(page.getByRole('group', { name: 'What is it like?' })).toBeVisible()
+  })
+
+  await test.step('a correction that was a slip gives its place back', async () => {
+    await openCheck(page, 'Rear tread depth')
+    await record(page, '4.2')
+    await page.getByRole('button', { name: 'Correct 4.2 mm' }).click()
+    await tapNumber(page, '2.4')
+    await page.getByRole('button', { name: 'Correct', exact: true }).click()
+    await expect(openedCheck(page)).toContainText('1 of 3 positions read')
+    await expect(taken.getByRole('strong')).toHaveText('2.4 mm')
+    await page.getByRole('button', { name: /^Undo/ }).click()
+    await expect(taken.getByRole('strong')).toHaveText('4.2 mm')
+  })
+
+  await test.step('a reading is taken back later, with the reason', async () => {
+    await page.reload()
+    await awake(page)
+    await page.getByRole('button', { name: 'Take back 4.2 mm' }).click()
+    await expectAccessible(page, { bench: true })
+    expect(await smallTargets(page, glove)).toEqual([])
+    await page.getByRole('button', { name: 'Taken at the wrong place' }).click()
+    await expect(taken.getByRole('strong')).toHaveCount(0)
+    await expect(taken).toContainText('(Taken at the wrong place)')
+    await expect(page.getByText('All sent.')).toBeVisible()
+    await page.reload()
+    await expect(taken).toContainText(/4\.2 mm taken back by Wyn/)
+  })
+})
+
+test('charging volts count only with the engine speed beside them', async ({ page, context }) => {
+  const viewing = await demo.takeIn({ make: 'Lindale', model: '400', plate: 'KITE 16' })
+  await comeIn(context, demo.people.technician, demo.url)
+  await page.goto(`${demo.url}/bikes/${viewing}/checks?round=running&check=charging-speed-volts`)
+  await awake(page)
+  await expect(page.getByRole('heading', { level: 2, name: 'Charging volts at speed' })).toBeVisible()
+  const volts = page.getByRole('textbox', { name: 'Reading' })
+  const speed = page.getByRole('textbox', { name: 'Engine speed' })
+  await expect(speed).toHaveAccessibleDescription('Without it the reading is kept and not judged.')
+  await record(page, '12.7')
+  await expect(openedCheck(page).getByText('Not judged', { exact: true })).toBeVisible()
+  await expect(openedCheck(page)).toContainText('Measure it again and enter the engine speed')
+  await expectAccessible(page, { bench: true })
+
+  await page.getByRole('button', { name: 'Measure again' }).click()
+  await speed.click()
+  await tapNumber(page, '50')
+  await volts.click()
+  await tapNumber(page, '12.7')
+  await page.getByRole('button', { name: 'Record', exact: true }).click()
+  await expect(speed).toHaveAttribute('aria-invalid', 'true')
+  await expect(speed).toHaveAccessibleDescription(/like 5000/)
+  await expect(speed).toBeFocused()
+  await tapNumber(page, '00')
+  await expect(speed).toHaveValue('5000')
+  expect(await smallTargets(page, glove)).toEqual([])
+  await page.getByRole('button', { name: 'Record', exact: true }).click()
+  await expect(openedCheck(page).getByText('Outside', { exact: true })).toBeVisible()
+  await expect(page.getByRole('region', { name: 'Readings taken' })).toContainText('at 5,000 rpm')
+  await expect(page.getByText('All sent.')).toBeVisible()
+})
+
+test('a disc near its limit is decided by the finer instrument, and four places are needed', async ({
+  page,
+  context,
+}) => {
+  const viewing = await demo.takeIn({ make: 'Ostrel', model: '750', plate: 'KITE 17' })
+  for (const check of ['disc-front-left', 'disc-front-right'])
+    await demo.limit({ viewing, check, min: '4.5', asNew: '5', saleMin: '4.6' })
+  await comeIn(context, demo.people.technician, demo.url)
+  await page.goto(`${demo.url}/bikes/${viewing}/checks?round=stand&check=disc-front-left`)
+  await awake(page)
+  const opened = openedCheck(page)
+  const verdict = (words: string) => opened.getByText(words, { exact: true }).first()
+
+  await test.step('a calliper cannot call 4.52 against 4.5', async () => {
+    await tapChoice(page, 'Calliper')
+    for (const reading of ['4.52', '4.52', '4.52', '4.52']) await record(page, reading)
+    await expect(verdict('Too close to call')).toBeVisible()
+    await expect(opened).toContainText(/Take another reading.*finer instrument: micrometer/)
+    await expect(page.getByRole('img', { name: /least 4\.5; sale line 4\.6; new 5/ })).toBeVisible()
+    await expect(opened).toContainText('Wear left')
+  })
+
+  await test.step('the micrometer can: within, and under the sale line', async () => {
+    await page.getByRole('button', { name: 'Measure again' }).click()
+    await tapChoice(page, 'Micrometer')
+    for (const reading of ['4.52', '4.52', '4.52', '4.52']) await record(page, reading)
+    await expect(verdict('Within')).toBeVisible()
+    await expect(opened).toContainText("under the shop's sale line of 4.6 mm")
+    await expect(page.getByRole('button', { name: 'Measure again' })).toBeVisible()
+  })
+
+  await test.step('the other disc: one place of four says nothing yet, all four say outside', async () => {
+    await openCheck(page, 'Front disc thickness, right')
+    await expect(page.getByRole('radio', { name: 'Micrometer' })).toBeChecked()
+    await record(page, '4.61')
+    await expect(opened).toContainText('1 of 4 positions read')
+    await expect(verdict('Not judged')).toBeVisible()
+    for (const reading of ['4.49', '4.46', '4.50']) await record(page, reading)
+    await expect(verdict('Outside')).toBeVisible()
+    await expect(
+      page.getByRole('img', { name: /read In line with the valve 4\.61.*Three quarters on 4\.5 / }),
+    ).toBeVisible()
+    await expect(page.getByText('All sent.')).toBeVisible()
+    await expectAccessible(page, { bench: true })
+    expect(await smallTargets(page, glove)).toEqual([])
+  })
+})
+
 test.describe('without a network', () => {
   test.use({ provoked: [/ERR_INTERNET_DISCONNECTED/] })
 
@@ -271,5 +417,25 @@ test.describe('without a network', () => {
     ])
     await page.reload()
     await expect(page.getByRole('region', { name: 'Readings taken' })).toContainText('4.4')
+  })
+
+  test('what is undone there goes out behind what it takes back', async ({ page, context }) => {
+    const viewing = await demo.takeIn({ make: 'Lindale', model: '125', plate: 'KITE 18' })
+    await comeIn(context, demo.people.technician, demo.url)
+    await page.goto(`${demo.url}/bikes/${viewing}/checks`)
+    await awake(page)
+    await context.setOffline(true)
+    await answer(page, 'Wet or dripping')
+    await page.getByRole('button', { name: /^Undo/ }).click()
+    await answer(page, 'Dry, no smell')
+    await expect(page.getByText('Waiting for the network: 3 readings. Keep this page open.')).toBeVisible()
+    await context.setOffline(false)
+    await expect(page.getByText('All sent.')).toBeVisible({ timeout: 40_000 })
+    const { id } = (await demo.bikes()).find((bike) => bike.viewingNo === viewing)!
+    expect((await demo.readings(id)).map(({ kind, value }) => [kind, value])).toEqual([
+      ['answer', 'wet'],
+      ['withdrawn', 'Taken back at once'],
+      ['answer', 'dry'],
+    ])
   })
 })

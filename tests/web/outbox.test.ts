@@ -229,6 +229,27 @@ describe('the outbox', () => {
     expect(states(one)).toEqual(['sent'])
   })
 
+  test.each([
+    ['in one request', true],
+    ['one after the other', false],
+  ])('lets go of what would take back a reading that was refused, sent %s', async (_how, together) => {
+    const one = tablet(() => 'fine')
+    await begin(one)
+    const wrong = reading('45')
+    const body = measured(bike, 'Taken back at once', { kind: 'withdrawn', unit: null, supersedes: wrong.id })
+    const back = reading('back', { id: body.id, body, takesBack: wrong.id })
+    one.outbox.add(wrong)
+    if (!together) await settled(one)
+    one.outbox.add(back)
+    one.outbox.add(reading('4.5'))
+    await settled(one)
+    expect(one.outbox.state().entries.map(({ kept, state }) => [kept.typed, state])).toEqual([
+      ['45', 'refused'],
+      ['4.5', 'sent'],
+    ])
+    expect(await values()).toEqual(['4.5'])
+  })
+
   test('finds the one to blame where a request is refused as a whole', async () => {
     const one = tablet(() => 'fine')
     one.outbox.add(reading('4.5'))

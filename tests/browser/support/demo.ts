@@ -1,14 +1,18 @@
 import type { Asked, DemoBike, SignedIn } from './people'
 import { type RunningShop, startShop } from './server'
 
+type KeptReading = { id: string; check: string; kind: string; value: string; note: string | null }
+
 export type Demo = RunningShop & {
   /** Everybody of the demo, each signed in on a device of their own. */
   people: Record<'manager' | 'dealer' | 'technician', SignedIn>
   bikes(): Promise<DemoBike[]>
   /** Another bike with nothing checked yet; answers its viewing number. */
   takeIn(bike: { make: string; model: string; plate: string }): Promise<number>
+  /** A limit in millimetres with the shop's sale line, for that bike alone. */
+  limit(of: { viewing: number; check: string; min: string; asNew: string; saleMin: string }): Promise<null>
   /** What the server keeps of a bike, in the order it came. */
-  readings(bike: string): Promise<{ id: string; check: string; value: string; note: string | null }[]>
+  readings(bike: string): Promise<KeptReading[]>
   /** Another device with that person signed in. */
   signIn(name: string): Promise<SignedIn>
 }
@@ -28,6 +32,7 @@ export async function startDemo(): Promise<Demo> {
       technician: await signIn(names.technician),
     },
     takeIn: (bike) => ask<number>({ want: 'take in', ...bike }),
+    limit: (of) => ask<null>({ want: 'limit', ...of }),
     bikes: () => ask<DemoBike[]>({ want: 'bikes' }),
     readings: (bike) => ask({ want: 'readings', bike }),
     signIn,

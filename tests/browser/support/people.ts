@@ -1,5 +1,6 @@
 import { uuidv7 } from 'uuidv7'
 import type { Store } from '../../../lib/data/store'
+import { setBikeLimit } from '../../../lib/shop/bike-limit'
 import type { Context } from '../../../lib/shop/deed'
 import { enrolDemoDevice } from '../../../lib/shop/demo-device'
 import { readBoard } from '../../../lib/shop/read-board'
@@ -33,6 +34,7 @@ export type Asked =
   | { want: 'bikes' }
   | { want: 'readings'; bike: string }
   | { want: 'take in'; make: string; model: string; plate: string }
+  | { want: 'limit'; viewing: number; check: string; min: string; asNew: string; saleMin: string }
 
 export default async function answer(store: Store, asked: Asked): Promise<unknown> {
   switch (asked.want) {
@@ -42,6 +44,8 @@ export default async function answer(store: Store, asked: Asked): Promise<unknow
       return bikes(store)
     case 'take in':
       return takeIn(store, asked)
+    case 'limit':
+      return limit(store, asked)
     case 'readings':
       return store.db.reading.findMany({ where: { bikeId: asked.bike }, orderBy: { seq: 'asc' } })
   }
@@ -66,10 +70,7 @@ async function takeIn(
   store: Store,
   { make, model, plate }: { make: string; model: string; plate: string },
 ): Promise<number> {
-  const { id, name } = await store.db.person.findFirstOrThrow({
-    where: { roles: { some: { role: 'dealer' } } },
-  })
-  const who = { personId: id, name, roles: ['dealer'] as const, deviceId: null }
+  const who = await dealer(store)
   const taken = await takeInBike(
     {
       id: uuidv7(),
@@ -93,6 +94,29 @@ async function takeIn(
   )
   if (!taken.ok) throw new Error(JSON.stringify(taken.refusal))
   return taken.answer.viewingNo
+}
+
+/** A limit in millimetres with its sale line, for one bike, as somebody of the shop would enter it. */
+async function limit(
+  store: Store,
+  { viewing, check, min, asNew, saleMin }: Extract<Asked, { want: 'limit' }>,
+): Promise<null> {
+  const bike = await store.db.bike.findUniqueOrThrow({ where: { viewingNo: viewing } })
+  const who = await dealer(store)
+  const figures = { min, max: null, asNew, saleMin, saleMax: null, unit: 'mm' }
+  const set = await setBikeLimit(
+    { id: uuidv7(), bike: bike.id, check, position: null, source: 'stamped', note: '', ...figures },
+    { store, now: new Date(), who, deviceId: null },
+  )
+  if (!set.ok) throw new Error(JSON.stringify(set.refusal))
+  return null
+}
+
+async function dealer(store: Store) {
+  const { id, name } = await store.db.person.findFirstOrThrow({
+    where: { roles: { some: { role: 'dealer' } } },
+  })
+  return { personId: id, name, roles: ['dealer'] as const, deviceId: null }
 }
 
 const commonKind = {

@@ -2,7 +2,7 @@
 
 import { type ReactNode, type Ref, useState } from 'react'
 import type { Condition, Round } from '../../../../../lib/core/checks/catalogue'
-import type { Sheet } from '../../../../../lib/shop/read-sheet'
+import type { CheckShown, Sheet } from '../../../../../lib/shop/read-sheet'
 import { isOpen, lacksPositions } from '../../../../../lib/shop/round-progress'
 import { Disclosure } from '../../../../_ui/disclosure'
 import { CallMark, VerdictMark } from '../../../../_ui/marks'
@@ -22,6 +22,20 @@ import type { LimitFigures, Said } from './recording'
 import { roundWords, sellerDidIt } from './round-words'
 import { SkipCheck } from './skip-check'
 import { VerdictAdvice } from './verdict-advice'
+
+/** What the person asked for although the check has its readings. */
+type Asked = {
+  correcting: SeenReading | null
+  /** Places read since it was asked for, so that a second sweep leads round all of them too. */
+  swept: readonly (string | null)[]
+}
+
+const again: Asked = { correcting: null, swept: [] }
+
+function goOn(check: CheckShown, swept: Asked['swept']): Asked | null {
+  const places = check.sort === 'measured' ? check.positions : []
+  return places.some(({ key }) => !swept.includes(key)) ? { correcting: null, swept } : null
+}
 
 /** One check: what to mind, how to do it, what it came to, and the place to record it. */
 export function CheckPanel({
@@ -52,18 +66,18 @@ export function CheckPanel({
   onHold: (condition: Condition) => void
   onTakeBack: (reading: SeenReading, because: string) => void
 }) {
-  const [asked, setAsked] = useState<{ correcting: SeenReading | null } | null>(null)
+  const [asked, setAsked] = useState<Asked | null>(null)
   const [note, setNote] = useState('')
   const { check, judgement } = row
   const waiting = isOpen(judgement)
   // A place already outside does not end the sweep: the others are measured while the tool is in the hand.
   const wanted = waiting || lacksPositions(judgement) || row.staleDays !== null
-  const taking = asked ?? (wanted ? { correcting: null } : null)
+  const taking = asked ?? (wanted ? again : null)
 
-  /** The note belongs to this one reading, and asking again or correcting ends with it. */
+  /** The note belongs to this one reading. Correcting ends with it; measuring again goes round all the places. */
   function record(said: Said) {
     onRecord({ ...said, note: note.trim() || null, supersedes: taking?.correcting?.id ?? null })
-    setAsked(null)
+    setAsked(asked && !asked.correcting ? goOn(check, [...asked.swept, said.position ?? null]) : null)
     setNote('')
   }
 
@@ -101,7 +115,7 @@ export function CheckPanel({
         )}
       </div>
       <div className="flex min-w-0 flex-col gap-4">
-        {!waiting && <Outcome row={row} />}
+        {(!waiting || lacksPositions(judgement)) && <Outcome row={row} />}
         <VerdictAdvice row={row} own={sheet.instruments} />
         {!waiting && <InWords row={row} />}
         {!wanted && !asked && next}
@@ -134,11 +148,12 @@ export function CheckPanel({
               row={row}
               sheet={sheet}
               correcting={taking.correcting}
+              swept={taking.swept}
               onRecord={record}
             />
             {asked && (
               <button type="button" className="btn-quiet" onClick={() => setAsked(null)}>
-                Leave it as it is
+                {asked.swept.length > 0 ? 'Enough measured again' : 'Leave it as it is'}
               </button>
             )}
           </div>
@@ -147,14 +162,14 @@ export function CheckPanel({
           <ReadingsTaken
             row={row}
             zone={sheet.zone}
-            onCorrect={(correcting) => setAsked({ correcting })}
+            onCorrect={(correcting) => setAsked({ correcting, swept: [] })}
             onTakeBack={onTakeBack}
           />
         )}
         {!waiting && taking && !asked && next}
         <div className="flex flex-col gap-2 border-t border-rule pt-3">
           {!taking && (
-            <button type="button" className="btn-quiet" onClick={() => setAsked({ correcting: null })}>
+            <button type="button" className="btn-quiet" onClick={() => setAsked(again)}>
               {check.sort === 'measured' ? 'Measure again' : 'Check again'}
             </button>
           )}
@@ -227,10 +242,11 @@ type RecorderProps = {
   row: SeenCheck
   sheet: Pick<Sheet, 'asOf' | 'instruments'>
   correcting: SeenReading | null
+  swept: Asked['swept']
   onRecord: (said: Said) => void
 }
 
-function Recorder({ row, sheet, correcting, onRecord }: RecorderProps) {
+function Recorder({ row, sheet, correcting, swept, onRecord }: RecorderProps) {
   const { check } = row
   switch (check.sort) {
     case 'look':
@@ -243,6 +259,7 @@ function Recorder({ row, sheet, correcting, onRecord }: RecorderProps) {
           own={sheet.instruments}
           asOf={sheet.asOf}
           correcting={correcting}
+          swept={swept}
           onRecord={onRecord}
         />
       )

@@ -21,6 +21,7 @@ export function MeasureKeys({
   own,
   asOf,
   correcting,
+  swept,
   onRecord,
 }: {
   row: SeenCheck
@@ -29,6 +30,8 @@ export function MeasureKeys({
   own: readonly ShopInstrument[]
   asOf: string
   correcting: SeenReading | null
+  /** Places read again since it was asked for. */
+  swept: readonly (string | null)[]
   onRecord: (said: Said) => void
 }) {
   const [typed, setTyped] = useState('')
@@ -47,7 +50,9 @@ export function MeasureKeys({
   const speedBox = useRef<HTMLInputElement>(null)
 
   const told = valuesByPosition(row)
-  const waiting = check.positions.find(({ key }) => told.get(key) === undefined)
+  const waiting =
+    check.positions.find(({ key }) => told.get(key) === undefined) ??
+    check.positions.find(({ key }) => !swept.includes(key))
   const position = correcting
     ? correcting.position
     : (chosen ?? waiting?.key ?? check.positions[0]?.key ?? null)

@@ -52,12 +52,22 @@ export function useRecording(sheet: Sheet) {
   }
 
   function takeBack(row: SeenCheck, reading: SeenReading, because: string) {
+    end(row, reading, { said: takenBack(reading, because), held: [] })
+  }
+
+  /** Takes back what was recorded last; a correction gives its place back to what it corrected. */
+  function undo(): CheckShown | null {
+    if (!lastRecorded || lastRecorded.takenBack) return null
+    const { row, reading } = lastRecorded
     const earlier = row.readings.find(({ id }) => id === reading.supersedes)
-    const now = new Date()
-    // A correction that was a slip gives its place back to what it corrected.
-    const said = earlier ? putBack(earlier, reading, toolsOf(row)) : takenBack(reading, because)
-    add(keptReading(said, { sheet, check: row.check, now, holding: earlier?.conditions ?? [] }))
-    setLast({ check: row.check.key, reading, takenBack: true })
+    const said = earlier ? putBack(earlier, reading, toolsOf(row)) : takenBack(reading, 'Taken back at once')
+    end(row, reading, { said, held: earlier?.conditions ?? [] })
+    return row.check
+  }
+
+  function end({ check }: SeenCheck, reading: SeenReading, by: { said: Said; held: readonly Condition[] }) {
+    add(keptReading(by.said, { sheet, check, now: new Date(), holding: by.held }))
+    setLast({ check: check.key, reading, takenBack: true })
   }
 
   function toolsOf({ check }: SeenCheck) {
@@ -76,12 +86,7 @@ export function useRecording(sheet: Sheet) {
     last: lastRecorded,
     record,
     takeBack,
-    /** Takes back what was recorded last; answers its check. */
-    undo(): CheckShown | null {
-      if (!lastRecorded || lastRecorded.takenBack) return null
-      takeBack(lastRecorded.row, lastRecorded.reading, 'Taken back at once')
-      return lastRecorded.row.check
-    },
+    undo,
     setLimit(check: CheckShown, figures: LimitFigures) {
       add(keptLimit(figures, { sheet, check, now: new Date() }))
     },
