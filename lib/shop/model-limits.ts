@@ -324,11 +324,7 @@ function planOf(csv: string, facts: ModelFacts): Planned[] {
         note: cells.note,
         ...figures,
         // An empty line only has to name a check and a place; a figure stands in so that the rest is looked at.
-        ...(empty && {
-          min: '0',
-          unit: cells.unit || unitOf(check),
-          source: cells.source || limitSources[0],
-        }),
+        ...(empty && standIn(cells, check)),
       },
       facts.catalogue.checks,
     )
@@ -363,8 +359,11 @@ function atWords(cells: Cells, check: Check | undefined): string {
   return [place, years].filter(Boolean).join(', ')
 }
 
-function unitOf(check: Check | undefined): string {
-  return check?.sort === 'measured' ? check.unit : ''
+function standIn(cells: Cells, check: Check | undefined) {
+  const source = cells.source || limitSources[0]
+  return check?.sort === 'measured'
+    ? { min: check.plausible.min, unit: check.unit, source }
+    : { min: 0, source }
 }
 
 const columnOf: Readonly<Record<string, string>> = {

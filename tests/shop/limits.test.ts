@@ -110,6 +110,8 @@ describe('a limit for a model or the shop', () => {
     ['yearFrom', { yearFrom: '96' }],
     ['min', { min: '' }],
     ['min', { min: 'thin' }],
+    ['min', { min: '3,200' }],
+    ['asNew', { asNew: '99999' }],
     ['max', { min: '5', max: '4' }],
     ['unit', { unit: 'furlong' }],
     ['unit', { unit: 'rpm' }],

@@ -345,6 +345,7 @@ describe('the sheet as a table', () => {
   it.each([
     ['disc-none', '4', 'mm,maker,', /check: /],
     [disc, 'thin', 'mm,maker,', /at least: Enter a number/],
+    [disc, '4523', 'mm,maker,', /at least: No reading/],
     [disc, '4', 'V,maker,', /unit: Choose mm/],
     [disc, '4', ',maker,', /unit: /],
     [disc, '4', 'mm,hearsay,', /source: /],
