@@ -19,7 +19,7 @@ import { columnOf, entriesOfTable, type TableEntry } from './catalogue-csv'
 import { type Draft, entryForms } from './catalogue-forms'
 import { nested, type Typed, typedWhole } from './catalogue-typed'
 import { mostCsv } from './csv'
-import { deed } from './deed'
+import { type Done, deed } from './deed'
 import { type FieldMessages, refuse, refuseField } from './refusal'
 
 export const importCatalogueInput = z.strictObject({
@@ -59,7 +59,7 @@ export type TableTrial = {
 export const importCatalogue = deed(
   'catalogue:change',
   importCatalogueInput,
-  async (input, { tx, now, who }) => {
+  async (input, { tx, now, who }): Promise<Done<TableTrial>> => {
     const { kind, table, seen } = input
     const stored = await readStored(tx)
     const { lines, edits } = plan(stored, { kind, entries: entriesOfTable(table, { kind, field: 'table' }) })

@@ -32,6 +32,11 @@ export const pages = {
   '/settings/limits/model/enter': 'limit:set',
   '/settings/instruments': 'instrument:change',
   '/settings/jobs': 'catalogue:change',
+  '/settings/catalogue': 'catalogue:change',
+  '/settings/catalogue/[kind]': 'catalogue:change',
+  '/settings/catalogue/[kind]/[entry]': 'catalogue:change',
+  '/settings/catalogue/[kind]/new': 'catalogue:change',
+  '/settings/catalogue/[kind]/table': 'catalogue:change',
   '/tyres': 'bike:see',
   '/words': 'bike:see',
 } as const satisfies Record<string, PersonVerb | 'anyone'>

@@ -6,4 +6,5 @@ export const settingsEntries: readonly NavEntry[] = [
   { href: '/settings/limits', label: 'Limits' },
   { href: '/settings/instruments', label: 'Instruments' },
   { href: '/settings/jobs', label: 'Jobs' },
+  { href: '/settings/catalogue', label: 'Catalogue' },
 ]

@@ -5,5 +5,5 @@ import { changeJob } from '../../../../lib/shop/change-job'
 import { formDoor } from '../../../../lib/web/form-door'
 
 export const changeJobAction = formDoor(changeJob, {
-  after: async () => revalidatePath('/settings/jobs'),
+  after: async () => revalidatePath('/', 'layout'),
 })

@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import Link from 'next/link'
 import type { ThreePoint } from '../../../../lib/core/quantity/three-point'
 import { typedMoney } from '../../../../lib/core/quantity/typed-money'
 import { type JobShown, readJobs } from '../../../../lib/shop/change-job'
@@ -19,9 +20,16 @@ import { changeJobAction } from './actions'
 export const metadata: Metadata = { title: 'Jobs' }
 
 /** Hours and prices of every job, for all bikes. */
-export default async function Jobs() {
+export default async function Jobs({
+  searchParams,
+}: {
+  searchParams: Promise<Record<string, string | string[] | undefined>>
+}) {
   const { store } = await openPage('/settings/jobs')
   const { currency, jobs } = await readJobs(store)
+  const asked = (await searchParams).search
+  const search = (typeof asked === 'string' ? asked : '').trim().slice(0, 80)
+  const found = jobs.filter(({ title }) => title.toLowerCase().includes(search.toLowerCase()))
   const resting = jobs.filter((job) => job.source.kind === 'starting value').length
   return (
     <main id="main" className="page">
@@ -34,14 +42,21 @@ export default async function Jobs() {
           </>
         }
         figure={{ label: 'Still on starting values', value: `${resting} of ${jobs.length}` }}
-      />
+        next={{ href: '/settings/catalogue/jobs/new', label: 'Add a job' }}
+      >
+        <Link href="/settings/catalogue/jobs/table" className="tap">
+          Jobs as a table
+        </Link>
+      </PageHead>
       <SubNav label="Settings" entries={settingsEntries} current="/settings/jobs" />
+      <FindJobs search={search} />
       <Sheet
         title="Hours and prices"
         sub="Costs, not what a customer would be charged. What is not marked as set here is an invented starting value."
       >
+        {found.length === 0 && <p role="status">No job has these words. Search for less.</p>}
         <ul className="flex flex-col">
-          {jobs.map((job) => (
+          {found.map((job) => (
             <li key={job.key} className="border-b border-rule last:border-0">
               <JobEntry job={job} currency={currency} />
             </li>
@@ -49,6 +64,34 @@ export default async function Jobs() {
         </ul>
       </Sheet>
     </main>
+  )
+}
+
+/** A plain form that changes the address, so that it works before and without scripts. */
+function FindJobs({ search }: { search: string }) {
+  return (
+    <search>
+      <form
+        action="/settings/jobs"
+        aria-label="Find jobs"
+        className="no-print grid items-end gap-3 sm:grid-cols-[1fr_auto]"
+      >
+        <label className="flex flex-col gap-1 font-semibold">
+          Find
+          <input
+            type="search"
+            name="search"
+            defaultValue={search}
+            maxLength={80}
+            placeholder="Words of its title"
+            className="field-box font-normal"
+          />
+        </label>
+        <button type="submit" className="btn-quiet">
+          Show
+        </button>
+      </form>
+    </search>
   )
 }
 
@@ -87,6 +130,9 @@ function JobEntry({ job, currency }: { job: JobShown; currency: string }) {
           <SubmitButton>Save {title.toLowerCase()}</SubmitButton>
         </div>
       </ActionForm>
+      <Link href={`/settings/catalogue/jobs/${key}`} className="tap">
+        All of this job, and what was changed
+      </Link>
     </Disclosure>
   )
 }
