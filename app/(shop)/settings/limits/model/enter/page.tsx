@@ -53,7 +53,7 @@ export default async function EnterModelLimits({ searchParams }: { searchParams:
         sub="Out of the maker’s sheet, as many as you have. Rows that stay empty are passed over; all the others are entered together or not at all."
         figure={{
           label: 'Still missing',
-          value: missing.length,
+          value: checks.filter((check) => check.missing.length > 0).length,
           note: `of ${countOf(checks.length, 'check')}`,
         }}
         {...(first && { next: { href: `#${first.anchor}`, label: `Begin: ${first.title}` } })}
