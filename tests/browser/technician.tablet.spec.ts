@@ -434,7 +434,7 @@ test.describe('without a network', () => {
     const { id } = (await demo.bikes()).find((bike) => bike.viewingNo === viewing)!
     expect((await demo.readings(id)).map(({ kind, value }) => [kind, value])).toEqual([
       ['answer', 'wet'],
-      ['withdrawn', 'Taken back at once'],
+      ['withdrawn', 'Undone at once'],
       ['answer', 'dry'],
     ])
   })

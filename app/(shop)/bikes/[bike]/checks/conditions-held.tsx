@@ -28,7 +28,7 @@ export function ConditionsHeld({
       </legend>
       <div className="flex flex-wrap gap-2">
         {asked.map((condition) => (
-          <label key={condition} className="tile grow basis-48 items-center">
+          <label key={condition} className="tile grow basis-40 items-center">
             <input
               type="checkbox"
               checked={holding.includes(condition)}

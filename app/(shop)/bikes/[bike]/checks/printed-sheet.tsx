@@ -63,7 +63,8 @@ function PrintedRow({ row, zone }: { row: SeenCheck; zone: string }) {
           return (
             <p key={reading.id}>
               <Words words={readingWords(check, reading)} ended={ended} zone={zone} />
-              {place && ` · ${place}`} · {detailsOf(reading, zone)}
+              {place && ` · ${place}`} · {ended && 'taken by '}
+              {detailsOf(reading, zone)}
             </p>
           )
         })}

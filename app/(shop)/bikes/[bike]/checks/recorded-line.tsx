@@ -45,8 +45,9 @@ export function RecordedLine({
       </p>
       {last && (
         <span className="flex shrink-0 gap-2">
+          {/* On a phone there is no room for it; what was answered stands in the list below. */}
           {last.row.check.key !== current && (
-            <button type="button" className="btn-quiet px-2" onClick={() => onOpen(last.row.check)}>
+            <button type="button" className="btn-quiet max-sm:hidden" onClick={() => onOpen(last.row.check)}>
               Look again
             </button>
           )}

@@ -60,7 +60,7 @@ export function useRecording(sheet: Sheet) {
     if (!lastRecorded || lastRecorded.takenBack) return null
     const { row, reading } = lastRecorded
     const earlier = row.readings.find(({ id }) => id === reading.supersedes)
-    const said = earlier ? putBack(earlier, reading, toolsOf(row)) : takenBack(reading, 'Taken back at once')
+    const said = earlier ? putBack(earlier, reading, toolsOf(row)) : takenBack(reading, 'Undone at once')
     end(row, reading, { said, held: earlier?.conditions ?? [] })
     return row.check
   }
