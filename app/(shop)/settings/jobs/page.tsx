@@ -1,21 +1,13 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
-import type { ThreePoint } from '../../../../lib/core/quantity/three-point'
-import { typedMoney } from '../../../../lib/core/quantity/typed-money'
-import { type JobShown, readJobs } from '../../../../lib/shop/change-job'
+import { readJobs } from '../../../../lib/shop/change-job'
 import { openPage } from '../../../../lib/web/pages'
-import { ActionForm } from '../../../_ui/action-form'
-import { Disclosure } from '../../../_ui/disclosure'
-import { PartFields, ThreeFields } from '../../../_ui/figure-fields'
-import { countOf, formatHours, formatMoney } from '../../../_ui/formats'
-import { HiddenField, VersionField } from '../../../_ui/hidden-field'
 import { PageHead } from '../../../_ui/page-head'
 import { Sheet } from '../../../_ui/sheet'
 import { SubNav } from '../../../_ui/sub-nav'
-import { SubmitButton } from '../../../_ui/submit-button'
 import { Word } from '../../../_ui/word'
 import { settingsEntries } from '../entries'
-import { changeJobAction } from './actions'
+import { JobEntry } from './job-entry'
 
 export const metadata: Metadata = { title: 'Jobs' }
 
@@ -57,8 +49,18 @@ export default async function Jobs({
         {found.length === 0 && <p role="status">No job has these words. Search for less.</p>}
         <ul className="flex flex-col">
           {found.map((job) => (
-            <li key={job.key} className="border-b border-rule last:border-0">
+            <li
+              key={job.key}
+              className="grid gap-x-4 border-b border-rule last:border-0 sm:grid-cols-[1fr_auto]"
+            >
               <JobEntry job={job} currency={currency} />
+              <Link
+                href={`/settings/catalogue/jobs/${job.key}`}
+                aria-label={`All of it: ${job.title}`}
+                className="tap self-start"
+              >
+                All of it
+              </Link>
             </li>
           ))}
         </ul>
@@ -93,54 +95,4 @@ function FindJobs({ search }: { search: string }) {
       </form>
     </search>
   )
-}
-
-function JobEntry({ job, currency }: { job: JobShown; currency: string }) {
-  const { key, title, hours, parts, outsideWork, operations, source, version } = job
-  return (
-    <Disclosure
-      summary={
-        <>
-          <span className="font-semibold">{title}</span>{' '}
-          <span className="text-soft">
-            {threeOf(hours, formatHours)} · {countOf(parts.length, 'part')}
-            {mostOf(outsideWork) > 0 &&
-              ` · outside ${threeOf(outsideWork, (minor) => formatMoney(minor, currency))}`}
-            {source.kind === 'shop' && ' · set here'}
-          </span>
-        </>
-      }
-    >
-      <ActionForm action={changeJobAction} label={title} done="Saved. It holds for every bike from now on.">
-        <HiddenField name="key" value={key} />
-        <VersionField version={version} />
-        {operations.length > 0 && (
-          <p className="text-soft">Also needs, counted apart: {operations.join(', ').toLowerCase()}.</p>
-        )}
-        <ThreeFields name="hours" legend="Hours of its own" value={hours} write={String} unit="h" />
-        <PartFields name="parts" parts={parts} currency={currency} />
-        <ThreeFields
-          name="outsideWork"
-          legend="Paid to somebody else"
-          value={outsideWork}
-          write={typedMoney}
-          unit={currency}
-        />
-        <div className="pb-4">
-          <SubmitButton>Save {title.toLowerCase()}</SubmitButton>
-        </div>
-      </ActionForm>
-      <Link href={`/settings/catalogue/jobs/${key}`} className="tap">
-        All of this job, and what was changed
-      </Link>
-    </Disclosure>
-  )
-}
-
-function threeOf(value: ThreePoint | number, write: (value: number) => string): string {
-  return typeof value === 'number' ? write(value) : `${write(value.low)} to ${write(value.high)}`
-}
-
-function mostOf(value: ThreePoint | number): number {
-  return typeof value === 'number' ? value : value.high
 }

@@ -94,7 +94,7 @@ function Row({ entry, href, children }: { entry: EntryListed; href: string; chil
   return (
     <li className="grid items-center gap-x-6 gap-y-1 border-b border-rule py-2 sm:grid-cols-[1fr_auto]">
       <div className="min-w-0">
-        <Link href={href} className="tap font-semibold">
+        <Link href={href} className="tap min-w-12 font-semibold">
           {entry.title}
         </Link>
         <p className="text-soft">{children}</p>
