@@ -1,4 +1,4 @@
-import { workOut } from '../core/board/bike-result'
+import { workOutForBoard } from '../core/board/bike-result'
 import { type BikeFacts, type BoardRow, boardRow } from '../core/board/row'
 import { coreVersion } from '../core/board/version'
 import { bodyHash } from '../data/hash'
@@ -63,10 +63,10 @@ async function workOutRows(store: Store, { ids, shop, now, hashes }: Batch): Pro
     const limits = ownLimits.filter((limit) => limit.bikeId === bike.id)
     const { id, viewingNo, stockNo, stage } = bike
     const facts: BikeFacts = { id, viewingNo, stockNo, stage }
-    const row = boardRow(workOut(toWorkOut(bike, { shop, ownLimits: limits, now })), facts)
+    const row = boardRow(workOutForBoard(toWorkOut(bike, { shop, ownLimits: limits, now })), facts)
     rows.set(bike.id, row)
     await keepRow(store, { row, inputsHash: hashes(bike.id), asOf: shop.today, now })
-    // Another request gets its turn between two bikes: one takes tens of milliseconds.
+    // Another request gets its turn between two bikes: one that nobody has looked at takes some tenths of a second.
     await new Promise((resolve) => setImmediate(resolve))
   }
   return rows

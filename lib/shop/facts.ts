@@ -3,7 +3,9 @@ import type { Figures } from '../core/board/figures.input'
 import type { BikeKind } from '../core/checks/bike-kind'
 import type { Catalogue, Condition, Country, Source } from '../core/checks/catalogue'
 import type { Decision } from '../core/checks/decision.input'
+import type { BikeToJudge, WorkOnBike } from '../core/checks/judge-bike'
 import { type EnteredLimit, type LimitScope, lawLimits } from '../core/checks/limits'
+import type { OpenStateKind } from '../core/checks/open-states'
 import type { Reading, ReadingInstrument, ReadingKind } from '../core/checks/reading'
 import type { Unit } from '../core/quantity/units'
 import type { Prisma } from '../data/generated/client'
@@ -21,6 +23,7 @@ export type ShopFacts = {
   lengthUnit: string
   zone: string
   country: Country
+  certificateWanted: boolean
   figuresNo: number
   figures: Figures
   catalogue: Catalogue
@@ -48,26 +51,51 @@ export async function readShopAndLimits(
       where: { withdrawnAt: null, OR: bikeId === null ? [forMany] : [forMany, { bikeId, scope: 'bike' }] },
     }),
   ])
-  const { name, currency, lengthUnit, zone, figuresNo } = shop
+  const { name, currency, lengthUnit, zone, figuresNo, certificateWanted } = shop
   const country = shop.country as Country
   const limits = all.filter(({ scope }) => scope !== 'bike')
   const today = dayIn(zone, now)
   return {
-    shop: { name, currency, lengthUnit, zone, country, figuresNo, figures, catalogue, limits, today },
+    shop: {
+      name,
+      currency,
+      lengthUnit,
+      zone,
+      country,
+      certificateWanted,
+      figuresNo,
+      figures,
+      catalogue,
+      limits,
+      today,
+    },
     ownLimits: all.filter(({ scope }) => scope === 'bike'),
   }
 }
 
-/** All that one bike's results rest on. */
-export const bikeWithFacts = {
+/** What verdicts, faults and locks rest on beside the bike itself: none of it is money. */
+export const factsToJudge = {
   readings: { orderBy: { seq: 'asc' } },
   decisions: { where: { withdrawnAt: null }, orderBy: { at: 'asc' } },
   clearings: true,
+  jobRuns: { orderBy: { startedAt: 'asc' } },
+  openStates: { where: { putBackAt: null }, orderBy: { at: 'asc' } },
+  rides: { orderBy: { outAt: 'asc' } },
+} satisfies Prisma.BikeInclude
+
+/** All that one bike's results rest on. */
+export const bikeWithFacts = {
+  ...factsToJudge,
   offers: { orderBy: { at: 'desc' } },
   purchase: true,
 } satisfies Prisma.BikeInclude
 
 export type BikeWithFacts = Prisma.BikeGetPayload<{ include: typeof bikeWithFacts }>
+/** A bike with what is judged of it, in whatever it was read. */
+export type BikeToJudgeRow = Pick<
+  BikeWithFacts,
+  'kind' | 'makeKey' | 'modelKey' | 'year' | keyof typeof factsToJudge
+>
 export type LimitRow = Prisma.LimitGetPayload<object>
 type ReadingRow = Prisma.ReadingGetPayload<object>
 
@@ -86,11 +114,11 @@ export async function readBike(db: Db, viewingNo: string | number): Promise<Bike
   return bike || noSuchBike()
 }
 
-/** The input of the core's calculation for one bike. */
-export function toWorkOut(
-  bike: BikeWithFacts,
+/** What the verdicts, faults and locks of one bike rest on, as the core takes it. */
+export function toJudge(
+  bike: BikeToJudgeRow,
   given: { shop: ShopFacts; ownLimits: readonly LimitRow[]; now: Date },
-): BikeToWorkOut {
+): BikeToJudge {
   const { shop, ownLimits, now } = given
   const kind = bikeKindInput.parse(JSON.parse(bike.kind))
   return {
@@ -100,12 +128,34 @@ export function toWorkOut(
     limits: limitsFor(bike, { shop, ownLimits, kind }),
     decisions: bike.decisions.map(asDecision),
     clearings: bike.clearings.map(({ fault, until }) => ({ fault, until: until.toISOString() })),
-    figures: shop.figures,
-    sale: saleOf(bike),
-    price: priceOf(bike, shop.today),
+    work: workOf(bike),
+    ridePapers: { noted: true },
+    ages: shop.figures.tyreAges,
     asOf: shop.today,
     now: now.toISOString(),
   }
+}
+
+function workOf({ jobRuns, openStates }: BikeToJudgeRow): WorkOnBike {
+  return {
+    finished: jobRuns.flatMap(({ state, job, endedAt }) =>
+      state === 'done' && endedAt ? [{ job, at: endedAt.toISOString() }] : [],
+    ),
+    underWay: jobRuns.flatMap(({ state, job, title, startedAt }) =>
+      state === 'started' || state === 'paused' ? [{ job, title, at: startedAt.toISOString() }] : [],
+    ),
+    openStates: openStates.map(({ id, kind }) => ({ id, kind: kind as OpenStateKind })),
+  }
+}
+
+/** The input of the core's calculation for one bike. */
+export function toWorkOut(
+  bike: BikeWithFacts,
+  given: { shop: ShopFacts; ownLimits: readonly LimitRow[]; now: Date },
+): BikeToWorkOut {
+  const { ages: _, ...judged } = toJudge(bike, given)
+  const { shop } = given
+  return { ...judged, figures: shop.figures, sale: saleOf(bike), price: priceOf(bike, shop.today) }
 }
 
 /** One bike worked out afresh, for a deed that rests on the result. */
@@ -113,10 +163,19 @@ export async function workOutBike(
   db: Db,
   { bikeId, now }: { bikeId: string; now: Date },
 ): Promise<{ result: BikeResult; shop: ShopFacts; stage: string }> {
+  const { input, bike, shop } = await readToWorkOut(db, { bikeId, now })
+  return { result: workOut(input), shop, stage: bike.stage }
+}
+
+/** The input of that calculation, for a deed that asks "what if" before it writes. */
+export async function readToWorkOut(
+  db: Db,
+  { bikeId, now }: { bikeId: string; now: Date },
+): Promise<{ input: BikeToWorkOut; bike: BikeWithFacts; shop: ShopFacts }> {
   const bike = await db.bike.findUnique({ where: { id: bikeId }, include: bikeWithFacts })
   if (!bike) return refuse('not-found', 'That bike is not there.')
   const { shop, ownLimits } = await readShopAndLimits(db, { bikeId, now })
-  return { result: workOut(toWorkOut(bike, { shop, ownLimits, now })), shop, stage: bike.stage }
+  return { input: toWorkOut(bike, { shop, ownLimits, now }), bike, shop }
 }
 
 function saleOf({ saleLowMinor, saleLikelyMinor, saleHighMinor }: BikeWithFacts) {

@@ -16,10 +16,18 @@ export async function readFigures(db: Db | Tx): Promise<Figures> {
   return readFiguresNo(db, shop.figuresNo)
 }
 
+/** A number's figures never change, so each store reads and checks them once. */
+const known = new WeakMap<object, Map<number, Figures>>()
+
 /** The figures of one number. */
 export async function readFiguresNo(db: Db | Tx, no: number): Promise<Figures> {
+  const before = known.get(db)?.get(no)
+  if (before) return before
   const { body } = await db.figures.findUniqueOrThrow({ where: { no } })
-  return figuresInput.parse(JSON.parse(body))
+  const figures = figuresInput.parse(JSON.parse(body))
+  const ofStore = known.get(db) ?? new Map<number, Figures>()
+  known.set(db, ofStore.set(no, figures))
+  return figures
 }
 
 const amount = moneyOf('Give an amount; 0 is one too.')

@@ -1,11 +1,11 @@
 import type { BikeKind } from '../core/checks/bike-kind'
-import { deriveFaults, type FaultState } from '../core/checks/faults'
-import { type Judgement, judgeAll } from '../core/checks/judge'
+import type { FaultState } from '../core/checks/faults'
+import type { Judgement } from '../core/checks/judge'
+import { judgeBike as judge } from '../core/checks/judge-bike'
 import type { EnteredLimit } from '../core/checks/limits'
-import { locks, type RoundLock } from '../core/checks/locks'
+import type { RoundLock } from '../core/checks/locks'
 import type { Prisma } from '../data/generated/client'
-import { bikeKindInput } from './bike-fields'
-import { asDecision, asReading, type LimitRow, limitsFor, type ShopFacts } from './facts'
+import { factsToJudge, type LimitRow, type ShopFacts, toJudge } from './facts'
 
 /** What the verdicts, faults and locks of a bike rest on, column by column: none of them is money. */
 export const bikeToJudge = {
@@ -20,9 +20,7 @@ export const bikeToJudge = {
   modelKey: true,
   year: true,
   registration: true,
-  readings: { orderBy: { seq: 'asc' } },
-  decisions: { where: { withdrawnAt: null }, orderBy: { at: 'asc' } },
-  clearings: true,
+  ...factsToJudge,
 } satisfies Prisma.BikeSelect
 
 export type BikeToJudge = Prisma.BikeGetPayload<{ select: typeof bikeToJudge }>
@@ -40,19 +38,7 @@ export function judgeBike(
   bike: BikeToJudge,
   given: { shop: ShopFacts; ownLimits: readonly LimitRow[]; now: Date },
 ): JudgedBike {
-  const { shop, ownLimits, now } = given
-  const { catalogue, figures, today } = shop
-  const kind = bikeKindInput.parse(JSON.parse(bike.kind))
-  const limits = limitsFor(bike, { shop, ownLimits, kind })
-  const judgements = judgeAll({
-    checks: catalogue.checks,
-    readings: bike.readings.map(asReading),
-    limits,
-    kind,
-    asOf: today,
-    ages: figures.tyreAges,
-  })
-  const faults = deriveFaults({ catalogue, kind, judgements, decisions: bike.decisions.map(asDecision) })
-  const clearings = bike.clearings.map(({ fault, until }) => ({ fault, until: until.toISOString() }))
-  return { kind, limits, judgements, faults, locks: locks({ faults, clearings, now: now.toISOString() }) }
+  const input = toJudge(bike, given)
+  const { kind, limits } = input
+  return { kind, limits, ...judge(input) }
 }

@@ -4,6 +4,7 @@ import { type BikeToWorkOut, workOut } from '../../lib/core/board/bike-result'
 import { figuresInput } from '../../lib/core/board/figures.input'
 import { restingOnStartingValues, startingFigures } from '../../lib/core/board/starting-figures'
 import type { Decision } from '../../lib/core/checks/decision.input'
+import { noWork } from '../../lib/core/checks/judge-bike'
 import type { Reading } from '../../lib/core/checks/reading'
 import { deal } from '../../lib/core/deal/deal'
 import { dealInput } from '../../lib/core/deal/deal.input'
@@ -22,6 +23,8 @@ function bike(rest: Partial<BikeToWorkOut> = {}): BikeToWorkOut {
     limits: [],
     decisions: [],
     clearings: [],
+    work: noWork,
+    ridePapers: { noted: true },
     figures: startingFigures,
     sale,
     price: asking,

@@ -6,6 +6,7 @@ import { startingFigures } from '../../lib/core/board/starting-figures'
 import { careStates, type LookCheck } from '../../lib/core/checks/catalogue'
 import { chanceIn } from '../../lib/core/checks/chance'
 import { deriveFaults } from '../../lib/core/checks/faults'
+import { noWork } from '../../lib/core/checks/judge-bike'
 import type { Reading } from '../../lib/core/checks/reading'
 import { meanMarginAt } from '../../lib/core/deal/margin'
 import { momentsOf } from '../../lib/core/work/moments'
@@ -128,6 +129,8 @@ describe('from answers to the margin, whatever is answered', () => {
           limits: [],
           decisions: [],
           clearings: [],
+          work: noWork,
+          ridePapers: { noted: true },
           figures: startingFigures,
           sale: null,
           price: null,

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { workOut } from '../../lib/core/board/bike-result'
 import { type BoardRow, boardRow, type Ranking, rank } from '../../lib/core/board/row'
 import { startingFigures } from '../../lib/core/board/starting-figures'
+import { noWork } from '../../lib/core/checks/judge-bike'
 import { anyBike, smallCatalogue } from '../support/small-catalogue'
 import { asOf, now, reading } from '../support/small-readings'
 
@@ -14,6 +15,8 @@ const known = {
   limits: [],
   decisions: [],
   clearings: [],
+  work: noWork,
+  ridePapers: { noted: true },
   figures: startingFigures,
   sale: { low: 200_000, likely: 235_000, high: 260_000 },
   price: { amountMinor: 120_000, basis: 'asking' },

@@ -1,15 +1,12 @@
-import type { BikeKind } from '../checks/bike-kind'
-import { type Call, type Catalogue, calls } from '../checks/catalogue'
-import type { Decision } from '../checks/decision.input'
-import { deriveFaults, type FaultState } from '../checks/faults'
-import { type Judgement, judgeAll } from '../checks/judge'
-import type { EnteredLimit } from '../checks/limits'
-import { type Clearing, locks, type RoundLock } from '../checks/locks'
-import type { Reading } from '../checks/reading'
+import { type Call, calls } from '../checks/catalogue'
+import type { FaultState } from '../checks/faults'
+import type { Judgement } from '../checks/judge'
+import { type BikeToJudge, judgeBike } from '../checks/judge-bike'
+import type { RoundLock } from '../checks/locks'
 import { type Deal, type DealInput, type Prospect, prospectOf } from '../deal/deal'
 import { type Shape, shapeOf } from '../quantity/shape'
 import type { ThreePoint } from '../quantity/three-point'
-import { type Estimate, type EstimateInput, estimate, workSpreads } from '../work/estimate'
+import { type Estimate, type EstimateInput, estimate, estimateMeans, workSpreads } from '../work/estimate'
 import { type JobLine, proposeJobs } from '../work/propose-jobs'
 import type { Figures } from './figures.input'
 import { whatHoldsItUp } from './hold-up'
@@ -23,23 +20,11 @@ export type PriceTaken = {
   basis: 'paid' | 'offered' | 'asking'
 }
 
-export type BikeToWorkOut = {
-  catalogue: Catalogue
-  kind: BikeKind
-  readings: readonly Reading[]
-  /** Limits entered for this bike, its model or the shop. */
-  limits: readonly EnteredLimit[]
-  /** Without those withdrawn. */
-  decisions: readonly Decision[]
-  clearings: readonly Clearing[]
+export type BikeToWorkOut = Omit<BikeToJudge, 'ages'> & {
   figures: Figures
   /** Sale price with everything right, minor units. */
   sale: ThreePoint | null
   price: PriceTaken | null
-  /** Day of the calculation, YYYY-MM-DD. */
-  asOf: string
-  /** Instant, ISO 8601 in UTC: decides which clearings still hold. */
-  now: string
 }
 
 /** Everything that follows from what is known of one bike. */
@@ -71,64 +56,83 @@ export type BikeResult = {
   price: PriceTaken | null
 }
 
+/** What a line of the board is made from: all of a bike's result that it shows, and no more. */
+export type BoardResult = Pick<BikeResult, 'deal' | 'calls' | 'checksOpen' | 'whatHoldsItUp' | 'price'> & {
+  estimate: { hours: { mean: number }; cost: { mean: number } }
+}
+
 /**
  * Everything that follows from what is known of one bike: readings to verdicts, verdicts to faults, faults to
  * jobs, jobs to an estimate, and with a sale price to a deal. Each line carries what it rests on.
  */
 export function workOut(bike: BikeToWorkOut): BikeResult {
-  const { catalogue, kind, decisions, figures, price } = bike
-  const judgements = judgeAll({
-    checks: catalogue.checks,
-    readings: bike.readings,
-    limits: bike.limits,
-    kind,
-    asOf: bike.asOf,
-    ages: figures.tyreAges,
-  })
-  const faults = deriveFaults({ catalogue, kind, judgements, decisions })
-  const proposal = proposeJobs({ catalogue, kind, faults, decisions, care: figures.care })
-  const plan = planOf(bike, proposal)
-  const estimated = estimate(plan.estimateInput)
-  const { dealInput, daysToReady } = plan
-  // One distribution of the cost serves the deal and both pictures: it is the dear part of the calculation.
-  const prospect = dealInput && prospectOf(dealInput)
-  const roundLocks = locks({ faults, clearings: bike.clearings, now: bike.now })
-  const progress = progressOf(judgements)
-  const there = faults.filter(({ state }) => state === 'found' || state === 'added')
+  const { judged, proposal, plan, prospect, progress } = prepared(bike)
+  const { catalogue, price } = bike
+  const { estimateInput, dealInput, daysToReady } = plan
+  const estimated = estimate(estimateInput)
   return {
-    judgements,
-    faults,
-    locks: roundLocks,
+    ...judged,
     jobs: proposal.jobs,
-    estimateInput: plan.estimateInput,
+    estimateInput,
     estimate: estimated,
-    savings: savingsOf({
-      estimateInput: plan.estimateInput,
-      estimate: estimated,
-      jobs: proposal.jobs,
-      catalogue,
-    }),
-    left: withGains(bike, { faults, proposal, plan }),
+    savings: savingsOf({ estimateInput, estimate: estimated, jobs: proposal.jobs, catalogue }),
+    left: withGains(bike, { faults: judged.faults, proposal, plan }),
     dealInput,
     deal: prospect && dealAt(prospect, price),
-    costShape: pointsOf(prospect?.costShape() ?? shapeOf(workSpreads(plan.estimateInput).cost())),
+    costShape: pointsOf(prospect?.costShape() ?? shapeOf(workSpreads(estimateInput).cost())),
     marginShape: prospect && price ? pointsOf(prospect.marginShapeAt(price.amountMinor)) : null,
     ...progress,
+    ...standingOf(bike, { judged, proposal, progress, hoursMean: estimated.hours.mean }),
+    daysToReady,
+    price,
+  }
+}
+
+/** The same for a line of the board, without the spread of the hours, the pictures and the gains of what is left. */
+export function workOutForBoard(bike: BikeToWorkOut): BoardResult {
+  const { judged, proposal, plan, prospect, progress } = prepared(bike)
+  const { hours, cost } = estimateMeans(plan.estimateInput)
+  return {
+    estimate: { hours, cost },
+    deal: prospect && dealAt(prospect, bike.price),
+    checksOpen: progress.checksOpen,
+    ...standingOf(bike, { judged, proposal, progress, hoursMean: hours.mean }),
+    price: bike.price,
+  }
+}
+
+function prepared(bike: BikeToWorkOut) {
+  const { catalogue, kind, decisions, figures, work } = bike
+  const judged = judgeBike({ ...bike, ages: figures.tyreAges })
+  const { faults } = judged
+  const { finished } = work
+  const proposal = proposeJobs({ catalogue, kind, faults, decisions, care: figures.care, finished })
+  const plan = planOf(bike, proposal)
+  // One distribution of the cost serves the deal and both pictures: it is the dear part of the calculation.
+  const prospect = plan.dealInput && prospectOf(plan.dealInput)
+  return { judged, proposal, plan, prospect, progress: progressOf(judged.judgements) }
+}
+
+function standingOf(
+  bike: BikeToWorkOut,
+  of: Pick<ReturnType<typeof prepared>, 'judged' | 'proposal' | 'progress'> & { hoursMean: number },
+) {
+  const { judged, proposal, progress, hoursMean } = of
+  const there = judged.faults.filter(({ state }) => state === 'found' || state === 'added')
+  return {
     calls: Object.fromEntries(
       calls.map((call) => [call, there.filter((fault) => fault.call === call).length]),
     ) as Record<Call, number>,
     whatHoldsItUp: whatHoldsItUp({
       faults: there,
-      judgements,
+      judgements: judged.judgements,
       safetyOpen: progress.safetyOpen,
       checksOpen: progress.checksOpen,
       jobs: proposal.jobs,
-      hoursMean: estimated.hours.mean,
+      hoursMean,
       hasSale: bike.sale !== null,
-      hasPrice: price !== null,
+      hasPrice: bike.price !== null,
     }),
-    daysToReady,
-    price,
   }
 }
 

@@ -1,4 +1,4 @@
-import type { BikeResult, PriceTaken } from './bike-result'
+import type { BoardResult, PriceTaken } from './bike-result'
 
 /** What the board needs to know of a bike beside its result. */
 export type BikeFacts = {
@@ -35,7 +35,7 @@ export type Ranking = (typeof rankings)[number]
 const leastHours = 0.1
 
 /** The line of one bike on the board. */
-export function boardRow(result: BikeResult, facts: BikeFacts): BoardRow {
+export function boardRow(result: BoardResult, facts: BikeFacts): BoardRow {
   const { deal, estimate } = result
   const outcome = deal?.atAsking ?? null
   const marginMean = outcome?.expectedMargin ?? null

@@ -30,7 +30,12 @@ export function meanChance(chance: CareChance, care: CareChances): number {
 
 /** 1 − Π(1 − chance): at least one of several that do not depend on each other within a care state. */
 export function anyOf(chances: readonly CareChance[]): CareChance {
+  if (chances.some(isCertain)) return 1
   return mapChance(chances, (...each) => 1 - each.reduce((none, chance) => none * (1 - chance), 1))
+}
+
+function isCertain(chance: CareChance): boolean {
+  return typeof chance === 'number' ? chance === 1 : careStates.every((state) => chance[state] === 1)
 }
 
 export function impossible(chance: CareChance): boolean {

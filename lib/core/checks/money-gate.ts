@@ -14,10 +14,13 @@ export const identityPoints = ['seller-identity', 'right-to-sell', 'frame-number
 export type IdentityPoint = (typeof identityPoints)[number]
 
 /**
- * The answers a point may have, and whether each lets the bike be bought. `why`: the answer needs words beside
- * it. Common practice, no published source.
+ * An answer to one point. `opens`: it lets the bike be bought; `why`: it needs words beside it; `never`: no later
+ * word takes it back.
  */
-export const identityAnswers = {
+export type IdentityAnswer = { label: string; opens: boolean; why?: true; never?: true }
+
+/** The answers each point may have. Common practice, no published source. */
+export const identityAnswers: Record<IdentityPoint, Readonly<Record<string, IdentityAnswer>>> = {
   'seller-identity': {
     seen: { label: 'Seen, name and address taken', opens: true },
     'not-seen': { label: 'Not seen', opens: false },
@@ -41,10 +44,7 @@ export const identityAnswers = {
     'lender-paid-direct': { label: 'Lender paid direct, letter seen', opens: true, why: true },
     outstanding: { label: 'Outstanding', opens: false },
   },
-} as const satisfies Record<
-  IdentityPoint,
-  Record<string, { label: string; opens: boolean; why?: true; never?: true }>
->
+}
 
 export type IdentityWord = { point: IdentityPoint; answer: string }
 
@@ -105,8 +105,7 @@ function lackOfRegister(register: Register, word: RegisterWord | undefined): Mon
 }
 
 function lackOfPoint(point: IdentityPoint, answer: string | undefined, financed: boolean): MoneyLack[] {
-  const answers: Record<string, { label: string; opens: boolean; never?: true }> = identityAnswers[point]
-  const known = answer === undefined ? undefined : answers[answer]
+  const known = answer === undefined ? undefined : identityAnswers[point][answer]
   if (!known) return [{ about: point, says: `Note ${pointNames[point]}.`, never: false }]
   if (point === 'finance' && financed && answer === 'none')
     return [

@@ -72,6 +72,8 @@ function timesBeta(
 ): void {
   const re = at.damping * stretch
   const far = 400 - re * re
+  const beta = 6 - alpha
+  const sizes = { low: 120 / gamma(beta), high: 120 / gamma(alpha) }
   for (let place = 0; place < at.count; place++) {
     const k = start + place
     const oldRe = of.re[k]!
@@ -82,9 +84,9 @@ function timesBeta(
     let byRe = 1
     let byIm = 0
     if (im * im > far) {
-      const value = farBeta(alpha, re, im)
-      byRe = value.re
-      byIm = value.im
+      farBeta({ alpha, beta, sizes }, re, im)
+      byRe = farValue.re
+      byIm = farValue.im
     } else {
       let termRe = 1
       let termIm = 0
@@ -103,32 +105,42 @@ function timesBeta(
   }
 }
 
-function farBeta(alpha: number, re: number, im: number): { re: number; im: number } {
-  const beta = 6 - alpha
+interface FarShape {
+  alpha: number
+  beta: number
+  /** Γ(6)/Γ(β) and Γ(6)/Γ(α). */
+  sizes: { low: number; high: number }
+}
+
+/** What the two functions below answer: a pair made anew each time would cost more than the sum itself. */
+const farValue = { re: 0, im: 0 }
+const seriesValue = { re: 0, im: 0 }
+
+/** Leaves its value in `farValue`. */
+function farBeta({ alpha, beta, sizes }: FarShape, re: number, im: number): void {
   const size2 = re * re + im * im
   const logSize = Math.log(size2) / 2
   const angle = Math.atan2(im, re)
-  // 1/t and 1/(−t) as steps of the two series.
-  const low = descending(alpha, re / size2, -im / size2)
-  const high = descending(beta, -re / size2, im / size2)
-  // Γ(6)/Γ(β) · t^(−α), from the density near 0.
-  const lowSize = (120 / gamma(beta)) * Math.exp(-alpha * logSize)
+  // 1/t and 1/(−t) as steps of the two series: Γ(6)/Γ(β) · t^(−α), from the density near 0.
+  descending(alpha, re / size2, -im / size2)
+  const lowSize = sizes.low * Math.exp(-alpha * logSize)
   const lowTurn = -alpha * angle
-  // Γ(6)/Γ(α) · e^(−t) · (−t)^(−β), from the density near 1; −t = |t|·e^(i(angle − π)).
-  const highSize = (120 / gamma(alpha)) * Math.exp(-re - beta * logSize)
-  const highTurn = -im - beta * (angle - Math.PI)
   const lowRe = lowSize * Math.cos(lowTurn)
   const lowIm = lowSize * Math.sin(lowTurn)
+  farValue.re = lowRe * seriesValue.re - lowIm * seriesValue.im
+  farValue.im = lowRe * seriesValue.im + lowIm * seriesValue.re
+  // Γ(6)/Γ(α) · e^(−t) · (−t)^(−β), from the density near 1; −t = |t|·e^(i(angle − π)).
+  descending(beta, -re / size2, im / size2)
+  const highSize = sizes.high * Math.exp(-re - beta * logSize)
+  const highTurn = -im - beta * (angle - Math.PI)
   const highRe = highSize * Math.cos(highTurn)
   const highIm = highSize * Math.sin(highTurn)
-  return {
-    re: lowRe * low.re - lowIm * low.im + highRe * high.re - highIm * high.im,
-    im: lowRe * low.im + lowIm * low.re + highRe * high.im + highIm * high.re,
-  }
+  farValue.re += highRe * seriesValue.re - highIm * seriesValue.im
+  farValue.im += highRe * seriesValue.im + highIm * seriesValue.re
 }
 
-/** Σ (a)ₙ(a − 5)ₙ/n! · stepⁿ, ended where the terms begin to grow. */
-function descending(a: number, stepRe: number, stepIm: number): { re: number; im: number } {
+/** Σ (a)ₙ(a − 5)ₙ/n! · stepⁿ, ended where the terms begin to grow; leaves its value in `seriesValue`. */
+function descending(a: number, stepRe: number, stepIm: number): void {
   let re = 1
   let im = 0
   let termRe = 1
@@ -140,12 +152,13 @@ function descending(a: number, stepRe: number, stepIm: number): { re: number; im
     termIm = (termRe * stepIm + termIm * stepRe) * ratio
     termRe = nextRe
     const nextSize = Math.abs(termRe) + Math.abs(termIm)
-    if (nextSize < 1e-13 || (n > 4 && nextSize > size)) break
+    if (nextSize < 1e-10 || (n > 4 && nextSize > size)) break
     size = nextSize
     re += termRe
     im += termIm
   }
-  return { re, im }
+  seriesValue.re = re
+  seriesValue.im = im
 }
 
 // Lanczos' approximation with g = 7 and nine terms; good to 1e-14 on [1, 5], where it is used. From memory; the

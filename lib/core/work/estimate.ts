@@ -63,6 +63,11 @@ export function estimate(input: EstimateInput): Estimate {
   }
 }
 
+/** The means and deviations alone, which need no distribution. */
+export function estimateMeans(input: EstimateInput): Moments {
+  return momentsOf(workOf(input), input.labourRate)
+}
+
 /** The outlines of both distributions, for drawing: minor units and hours. */
 export function estimateSpread(input: EstimateInput): { cost: Shape; hours: Shape } {
   const { cost, hours } = workSpreads(input)

@@ -5,6 +5,9 @@ ALTER TABLE "Shop" ADD COLUMN "certificateWanted" BOOLEAN NOT NULL DEFAULT false
 ALTER TABLE "Bike" ADD COLUMN "nonRunner" BOOLEAN NOT NULL DEFAULT false;
 ALTER TABLE "Bike" ADD COLUMN "clockChanged" BOOLEAN NOT NULL DEFAULT false;
 
+-- AlterTable
+ALTER TABLE "LockClearing" ADD COLUMN "oneRide" BOOLEAN NOT NULL DEFAULT false;
+
 -- CreateTable
 CREATE TABLE "JobRun" (
     "id" TEXT NOT NULL PRIMARY KEY,

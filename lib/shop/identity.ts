@@ -1,0 +1,108 @@
+import { z } from 'zod'
+import {
+  type IdentityPoint,
+  identityAnswers,
+  identityPoints,
+  type MoneyLack,
+  moneyGate,
+  type RegisterWord,
+  registerAnswers,
+  registers,
+} from '../core/checks/money-gate'
+import type { Db, Tx } from '../data/store'
+import { deed } from './deed'
+import { dayOf, idOf, lineOf, lineOrNull, moneyOrNull, most } from './fields'
+import { dayIn } from './instants'
+import { refuse, refuseField } from './refusal'
+
+export const noteRegisterInput = z.strictObject({
+  id: idOf,
+  bike: idOf,
+  register: z.enum(registers, { error: 'Choose the register.' }),
+  askedOf: lineOf(most.line, 'Say who was asked.'),
+  day: dayOf,
+  answer: z.enum(registerAnswers, { error: 'Say what the register answered.' }),
+  /** What is owed, where finance is on record. */
+  amount: moneyOrNull,
+  note: lineOrNull(most.reason),
+})
+
+/** Writes down that a register was asked, and what it said. The shop has no register of its own. */
+export const noteRegister = deed('identity:note', noteRegisterInput, async (input, { tx, now, who }) => {
+  const { id, bike: bikeId, register, askedOf, day, answer, amount, note } = input
+  await knownBike(tx, bikeId)
+  const shop = await tx.shop.findFirstOrThrow()
+  if (day > dayIn(shop.zone, now))
+    return refuseField('day', 'That day is still to come. Give the day it was asked.')
+  if (answer === 'recorded' && note === null)
+    return refuseField('note', 'Say what is on record, in a few words.')
+  if (register === 'finance' && answer === 'recorded' && amount === null)
+    return refuseField('amount', 'Give the amount outstanding.')
+  if (await tx.registerAsk.findUnique({ where: { id } }))
+    return refuse('rule', 'This is written down already.')
+  await tx.registerAsk.create({
+    data: {
+      id,
+      bikeId,
+      register,
+      askedOf,
+      day,
+      answer,
+      amountMinor: amount,
+      note: note ?? '',
+      personId: who.personId,
+      at: now,
+    },
+  })
+  return {
+    answer: {},
+    event: { bikeId, body: { register, askedOf, day, answer, amountMinor: amount, note } },
+  }
+})
+
+export const noteIdentityInput = z.strictObject({
+  id: idOf,
+  bike: idOf,
+  point: z.enum(identityPoints, { error: 'Choose what was looked at.' }),
+  answer: z.string({ error: 'Choose what was seen.' }).min(1, 'Choose what was seen.').max(40),
+  note: lineOrNull(most.reason),
+})
+
+/** Writes down one point of identity or right to sell as it was seen. The latest word on a point counts. */
+export const noteIdentity = deed('identity:note', noteIdentityInput, async (input, { tx, now, who }) => {
+  const { id, bike: bikeId, point, answer, note } = input
+  await knownBike(tx, bikeId)
+  const chosen = identityAnswers[point][answer]
+  if (!chosen) return refuseField('answer', 'Choose what was seen.')
+  if (chosen.why && note === null) return refuseField('note', 'Say what was seen as proof, in a few words.')
+  const before = await tx.identityNote.findMany({ where: { bikeId, point } })
+  if (before.some(isForever))
+    return refuse('rule', 'An altered number is final: no later word takes it back.')
+  if (before.some((row) => row.id === id)) return refuse('rule', 'This is written down already.')
+  await tx.identityNote.create({
+    data: { id, bikeId, point, answer, note: note ?? '', personId: who.personId, at: now },
+  })
+  return { answer: {}, event: { bikeId, body: { point, answer, note } } }
+})
+
+/** What still keeps a bike from being bought, from the latest words. */
+export async function moneyLacksOf(db: Db | Tx, bikeId: string): Promise<MoneyLack[]> {
+  const [asked, seen] = await Promise.all([
+    db.registerAsk.findMany({ where: { bikeId }, orderBy: [{ at: 'asc' }, { id: 'asc' }] }),
+    db.identityNote.findMany({ where: { bikeId }, orderBy: [{ at: 'asc' }, { id: 'asc' }] }),
+  ])
+  return moneyGate({
+    registers: asked.map(
+      ({ register, answer, amountMinor }) => ({ register, answer, amountMinor }) as RegisterWord,
+    ),
+    identity: seen.map(({ point, answer }) => ({ point: point as IdentityPoint, answer })),
+  })
+}
+
+function isForever({ point, answer }: { point: string; answer: string }): boolean {
+  return identityAnswers[point as IdentityPoint]?.[answer]?.never === true
+}
+
+async function knownBike(tx: Tx, id: string): Promise<void> {
+  if (!(await tx.bike.findUnique({ where: { id } }))) refuse('not-found', 'That bike is not there.')
+}

@@ -1,0 +1,264 @@
+import { uuidv7 } from 'uuidv7'
+import { z } from 'zod'
+import { type OpenStateKind, openStateKinds } from '../core/checks/open-states'
+import type { Prisma } from '../data/generated/client'
+import type { Tx } from '../data/store'
+import { readCatalogue } from './catalogue'
+import { deed, requireFresh } from './deed'
+import { idOf, lineOrNull, most, numberOrNull, versionOf } from './fields'
+import { refuse, refuseField } from './refusal'
+
+export const runStates = ['started', 'paused', 'done', 'given up'] as const
+export type RunState = (typeof runStates)[number]
+/** Begun and not finished. */
+export const underWayStates: readonly string[] = ['started', 'paused']
+
+const openStateKeys = Object.keys(openStateKinds) as [OpenStateKind, ...OpenStateKind[]]
+
+const budget = numberOrNull({ min: 0.1, max: 500, message: 'Give hours in figures, like 2.5.' })
+
+export const startJobInput = z.strictObject({
+  /** Of the work that begins, made where the person stands. */
+  run: idOf,
+  bike: idOf,
+  job: z.string({ error: 'Choose the job.' }).min(1, 'Choose the job.').max(200),
+  /** Stop and ask above so many hours, or on finding this. */
+  budgetHours: budget,
+  stopOn: lineOrNull(most.line),
+  /** What is unsafe from now on until it is put back. */
+  opens: z.array(z.enum(openStateKeys)).max(openStateKeys.length).default([]),
+})
+
+/**
+ * Begins a job on a bike that is on the bench, with the clock running for the person who starts it. What the
+ * work leaves unsafe is declared with it and locks from this moment on.
+ */
+export const startJob = deed('work:do', startJobInput, async (input, { tx, now, who }) => {
+  const { run: id, bike: bikeId, job, budgetHours, stopOn, opens } = input
+  await bikeOnBench(tx, bikeId)
+  const title = await titleOfJob(tx, { bikeId, job })
+  const underWay = await tx.jobRun.findFirst({
+    where: { bikeId, job, state: { in: [...underWayStates] } },
+  })
+  if (underWay) return refuse('rule', `"${title}" is begun already. Go on with it instead.`)
+  if (await tx.jobRun.findUnique({ where: { id } })) return refuse('rule', 'This work is begun already.')
+  await tx.jobRun.create({
+    data: {
+      id,
+      bikeId,
+      job,
+      title,
+      state: 'started',
+      budgetHours,
+      stopOn,
+      startedBy: who.personId,
+      startedAt: now,
+      spells: { create: { id: uuidv7(), personId: who.personId, startedAt: now } },
+    },
+  })
+  for (const kind of opens)
+    await open(tx, { bikeId, runId: id, kind, note: '', personId: who.personId, at: now })
+  return { answer: { run: id }, event: { bikeId, body: { did: 'started', job, title, opens } } }
+})
+
+const ofRun = z.strictObject({ run: idOf, version: versionOf })
+
+export const pauseJobInput = ofRun
+
+/** Stops the clock of everybody at the job; it stays begun. */
+export const pauseJob = deed('work:do', pauseJobInput, async ({ run: id, version }, { tx, now }) => {
+  const run = await runInState(tx, { id, states: ['started'], refusal: 'This work is not going on.' })
+  await moveRun(tx, { id, version, data: { state: 'paused' } })
+  const minutes = await endSpells(tx, { runId: id, now })
+  return {
+    answer: { run: id },
+    event: { bikeId: run.bikeId, body: { did: 'paused', job: run.job, title: run.title, minutes } },
+  }
+})
+
+export const goOnWithJobInput = ofRun
+
+/** Goes on with a job that was paused, or joins one that somebody else is at. */
+export const goOnWithJob = deed('work:do', goOnWithJobInput, async ({ run: id, version }, inside) => {
+  const { tx, now, who } = inside
+  const run = await runInState(tx, { id, states: underWayStates, refusal: 'This work is finished.' })
+  await bikeOnBench(tx, run.bikeId)
+  const mine = await tx.jobSpell.findFirst({ where: { runId: id, personId: who.personId, endedAt: null } })
+  if (mine) return refuse('rule', 'You are at this already.')
+  await moveRun(tx, { id, version, data: { state: 'started' } })
+  await tx.jobSpell.create({ data: { id: uuidv7(), runId: id, personId: who.personId, startedAt: now } })
+  return {
+    answer: { run: id },
+    event: { bikeId: run.bikeId, body: { did: 'went on', job: run.job, title: run.title } },
+  }
+})
+
+export const finishJobInput = z.strictObject({
+  run: idOf,
+  version: versionOf,
+  /** All minutes it took, where the clock was wrong; empty takes the clock's. */
+  minutes: numberOrNull({ min: 1, max: 60_000, message: 'Give whole minutes, like 90.' }).refine(
+    (value) => value === null || Number.isInteger(value),
+    'Give whole minutes, like 90.',
+  ),
+  note: lineOrNull(most.reason),
+})
+
+/** Ends a job. It closes no fault: that is for the recheck. What it left open stays open until it is put back. */
+export const finishJob = deed('work:do', finishJobInput, async (input, { tx, now, who }) => {
+  const { run: id, version, minutes, note } = input
+  const run = await runInState(tx, { id, states: underWayStates, refusal: 'This work is finished already.' })
+  const end = { state: 'done', endedBy: who.personId, endedAt: now, ...(note && { note }) }
+  await moveRun(tx, { id, version, data: end })
+  const byTheClock = await endSpells(tx, { runId: id, now })
+  if (minutes !== null) await correctMinutes(tx, { runId: id, minutes })
+  const body = { did: 'finished', job: run.job, title: run.title, minutes: minutes ?? byTheClock, note }
+  return { answer: { run: id }, event: { bikeId: run.bikeId, body } }
+})
+
+export const giveUpJobInput = z.strictObject({ ...ofRun.shape, note: lineOrNull(most.reason) })
+
+/** Ends a job that was not done after all: it counts as no work on its part, and its minutes stay. */
+export const giveUpJob = deed('work:do', giveUpJobInput, async (input, { tx, now, who }) => {
+  const { run: id, version, note } = input
+  const run = await runInState(tx, { id, states: underWayStates, refusal: 'This work is finished already.' })
+  if (note === null) return refuseField('note', 'Say why it was not done, in a few words.')
+  await moveRun(tx, { id, version, data: { state: 'given up', endedBy: who.personId, endedAt: now, note } })
+  const minutes = await endSpells(tx, { runId: id, now })
+  const body = { did: 'gave up', job: run.job, title: run.title, minutes, note }
+  return { answer: { run: id }, event: { bikeId: run.bikeId, body } }
+})
+
+export const declareOpenInput = z.strictObject({
+  id: idOf,
+  bike: idOf,
+  kind: z.enum(openStateKeys, { error: 'Choose what is open.' }),
+  note: lineOrNull(most.line),
+})
+
+/** Says that something on the bike is unsafe from now on, at whatever stage the bike is. */
+export const declareOpen = deed('work:do', declareOpenInput, async (input, { tx, now, who }) => {
+  const { id, bike: bikeId, kind, note } = input
+  if (!(await tx.bike.findUnique({ where: { id: bikeId } })))
+    return refuse('not-found', 'That bike is not there.')
+  await open(tx, { id, bikeId, runId: null, kind, note: note ?? '', personId: who.personId, at: now })
+  return { answer: { state: id }, event: { bikeId, body: { did: 'opened', kind, note } } }
+})
+
+export const putBackInput = z.strictObject({
+  state: idOf,
+  version: versionOf,
+  /** Ticked by the person who put it back: what the catalogue of open states says must be in order. */
+  inOrder: z.literal('yes', { error: 'Tick that it is in order as it says here, or leave it open.' }),
+})
+
+/** Ends an open state. Nothing else does. */
+export const putBack = deed('work:do', putBackInput, async ({ state: id, version }, { tx, now, who }) => {
+  const state = await tx.openState.findUnique({ where: { id } })
+  if (!state) return refuse('not-found', 'That is not open.')
+  const { count } = await tx.openState.updateMany({
+    where: { id, version, putBackAt: null },
+    data: { putBackAt: now, putBackBy: who.personId, version: { increment: 1 } },
+  })
+  requireFresh(count, {})
+  return { answer: {}, event: { bikeId: state.bikeId, body: { did: 'put back', kind: state.kind } } }
+})
+
+/** Ends every spell that runs, and answers the minutes of the run so far. */
+export async function endSpells(tx: Tx, { runId, now }: { runId: string; now: Date }): Promise<number> {
+  const spells = await tx.jobSpell.findMany({ where: { runId } })
+  for (const { id, startedAt, endedAt } of spells) {
+    if (endedAt !== null) continue
+    await tx.jobSpell.update({
+      where: { id },
+      data: { endedAt: now, minutes: minutesBetween(startedAt, now) },
+    })
+  }
+  return spells.reduce((sum, spell) => sum + minutesOf(spell, now), 0)
+}
+
+type Spell = Pick<Prisma.JobSpellGetPayload<object>, 'startedAt' | 'endedAt' | 'minutes'>
+
+/** Whole minutes of a spell; one that still runs counts until now. */
+export function minutesOf({ startedAt, endedAt, minutes }: Spell, now: Date): number {
+  return minutes ?? minutesBetween(startedAt, endedAt ?? now)
+}
+
+function minutesBetween(from: Date, to: Date): number {
+  return Math.max(0, Math.round((to.getTime() - from.getTime()) / 60_000))
+}
+
+/** The difference to the clock goes to the longest spell, so that who was there stays true. */
+async function correctMinutes(tx: Tx, { runId, minutes }: { runId: string; minutes: number }): Promise<void> {
+  const spells = await tx.jobSpell.findMany({ where: { runId } })
+  const total = spells.reduce((sum, spell) => sum + (spell.minutes ?? 0), 0)
+  let rest = minutes - total
+  const longestFirst = [...spells].sort((a, b) => (b.minutes ?? 0) - (a.minutes ?? 0))
+  for (const { id, minutes: had } of longestFirst) {
+    const corrected = Math.max(0, (had ?? 0) + rest)
+    rest -= corrected - (had ?? 0)
+    await tx.jobSpell.update({ where: { id }, data: { minutes: corrected } })
+    if (rest === 0) return
+  }
+}
+
+async function open(
+  tx: Tx,
+  given: {
+    id?: string
+    bikeId: string
+    runId: string | null
+    kind: OpenStateKind
+    note: string
+    personId: string
+    at: Date
+  },
+): Promise<void> {
+  const { id = uuidv7(), ...state } = given
+  const same = await tx.openState.findFirst({
+    where: { bikeId: state.bikeId, kind: state.kind, putBackAt: null },
+  })
+  if (same) return
+  await tx.openState.create({ data: { id, ...state } })
+}
+
+async function bikeOnBench(tx: Tx, id: string) {
+  const bike = await tx.bike.findUnique({ where: { id } })
+  if (!bike) return refuse('not-found', 'That bike is not there.')
+  if (bike.stage === 'waiting for a decision')
+    return refuse(
+      'rule',
+      'This bike waits for a decision. Nobody works on it until the manager has answered.',
+    )
+  if (bike.stage !== 'on the bench')
+    return refuse('rule', 'Only a bike on the bench is worked on. A manager puts it there.')
+  return bike
+}
+
+async function titleOfJob(tx: Tx, { bikeId, job }: { bikeId: string; job: string }): Promise<string> {
+  const known = (await readCatalogue(tx)).jobs.find(({ key }) => key === job)
+  if (known) return known.title
+  const own = await tx.decision.findFirst({
+    where: { bikeId, kind: 'add-job', key: job, withdrawnAt: null },
+  })
+  const body = own && (JSON.parse(own.body) as { own?: { title: string } })
+  return body?.own?.title ?? refuseField('job', 'Choose a job from the list.')
+}
+
+async function runInState(tx: Tx, given: { id: string; states: readonly string[]; refusal: string }) {
+  const run = await tx.jobRun.findUnique({ where: { id: given.id } })
+  if (!run) return refuse('not-found', 'That work is not there.')
+  if (!given.states.includes(run.state)) return refuse('rule', given.refusal)
+  return run
+}
+
+async function moveRun(
+  tx: Tx,
+  { id, version, data }: { id: string; version: number; data: Prisma.JobRunUpdateManyMutationInput },
+): Promise<void> {
+  const { count } = await tx.jobRun.updateMany({
+    where: { id, version },
+    data: { ...data, version: { increment: 1 } },
+  })
+  requireFresh(count, {})
+}

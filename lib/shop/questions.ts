@@ -1,0 +1,147 @@
+import { z } from 'zod'
+import { type BikeResult, workOut } from '../core/board/bike-result'
+import type { Decision } from '../core/checks/decision.input'
+import type { Tx } from '../data/store'
+import { type Context, deed, requireFresh } from './deed'
+import { readToWorkOut } from './facts'
+import { idOf, lineOf, lineOrNull, most, numberOrNull, versionOf } from './fields'
+import { endSpells } from './job-runs'
+import { refuse } from './refusal'
+
+const hours = numberOrNull({ min: 0, max: 500, message: 'Give hours in figures, like 2.5.' })
+
+export const askInput = z.strictObject({
+  question: idOf,
+  bike: idOf,
+  /** The work that led to it, where there is one. */
+  run: idOf.nullable().default(null),
+  asks: lineOf(most.reason, 'Say what was found, and what you ask.'),
+  moreHours: hours,
+  undone: lineOrNull(most.reason),
+  keptWhere: lineOrNull(most.line),
+})
+
+/** What the question means in money, as it stood when it was asked. Whole minor units; null without a sale price. */
+export type QuestionFigures = {
+  stillToSpendBefore: number
+  stillToSpendAfter: number
+  marginBefore: number | null
+  marginAfter: number | null
+}
+
+/**
+ * Opened, and worse than the job card allows for: the clock of everybody at the bike stops, the bike waits for a
+ * decision, and the manager sees what is still to be spent and what margin is left, before and after.
+ */
+export const askManager = deed('question:ask', askInput, {
+  prepare: async ({ bike, moreHours }, { store, now }: Context) => {
+    const { input } = await readToWorkOut(store.db, { bikeId: bike, now })
+    return figuresOf(workOut(input), workOut(withMore(input, moreHours ?? 0)))
+  },
+  work: async (input, { tx, now, who }, figures) => {
+    const { question: id, bike: bikeId, run, asks, moreHours, undone, keptWhere } = input
+    const bike = await tx.bike.findUnique({ where: { id: bikeId } })
+    if (!bike) return refuse('not-found', 'That bike is not there.')
+    if (await tx.question.findUnique({ where: { id } })) return refuse('rule', 'This was asked already.')
+    if (bike.stage !== 'on the bench')
+      return refuse('rule', 'Only work on the bench is asked about. This bike is not there.')
+    await pauseAll(tx, { bikeId, now })
+    await tx.question.create({
+      data: {
+        id,
+        bikeId,
+        runId: run,
+        asks,
+        moreHours,
+        undone: undone ?? '',
+        keptWhere: keptWhere ?? '',
+        figures: JSON.stringify(figures),
+        stageBefore: bike.stage,
+        askedBy: who.personId,
+        askedAt: now,
+      },
+    })
+    await tx.bike.update({
+      where: { id: bikeId },
+      data: { stage: 'waiting for a decision', version: { increment: 1 } },
+    })
+    return {
+      answer: { question: id },
+      event: { bikeId, body: { did: 'asked', asks, moreHours, undone, keptWhere } },
+    }
+  },
+})
+
+export const questionAnswers = ['go on', 'stop', 'leave it'] as const
+export type QuestionAnswer = (typeof questionAnswers)[number]
+
+export const answerInput = z.strictObject({
+  question: idOf,
+  version: versionOf,
+  answer: z.enum(questionAnswers, { error: 'Choose an answer.' }),
+  /** The new budget of the work, where it goes on. */
+  budgetHours: hours,
+  note: lineOrNull(most.reason),
+})
+
+/** The manager's answer: it goes back to the bench without prices, and the bike goes back to where it was. */
+export const answerQuestion = deed('question:answer', answerInput, async (input, { tx, now, who }) => {
+  const { question: id, version, answer, budgetHours, note } = input
+  const question = await tx.question.findUnique({ where: { id } })
+  if (!question) return refuse('not-found', 'That question is not there.')
+  if (question.answeredAt) return refuse('rule', 'This is answered already.')
+  const { count } = await tx.question.updateMany({
+    where: { id, version },
+    data: {
+      answer,
+      answerNote: note ?? '',
+      budgetHours,
+      answeredBy: who.personId,
+      answeredAt: now,
+      version: { increment: 1 },
+    },
+  })
+  requireFresh(count, {})
+  const { bikeId, runId, stageBefore } = question
+  const stillAsked = await tx.question.findFirst({ where: { bikeId, answeredAt: null } })
+  if (!stillAsked) {
+    await tx.bike.updateMany({
+      where: { id: bikeId, stage: 'waiting for a decision' },
+      data: { stage: stageBefore, version: { increment: 1 } },
+    })
+  }
+  if (runId && answer === 'go on' && budgetHours !== null)
+    await tx.jobRun.update({ where: { id: runId }, data: { budgetHours, version: { increment: 1 } } })
+  return { answer: {}, event: { bikeId, body: { did: 'answered', answer, budgetHours, note } } }
+})
+
+/** More hours of the same bike's own, as a job that nothing shares. */
+function withMore<B extends { decisions: readonly Decision[] }>(input: B, moreHours: number): B {
+  if (moreHours === 0) return input
+  const more: Decision = {
+    kind: 'add-job',
+    id: 'asked',
+    key: 'own-asked',
+    reason: 'asked',
+    own: { title: 'asked', hours: moreHours, parts: [] },
+  }
+  return { ...input, decisions: [...input.decisions, more] }
+}
+
+function figuresOf(before: BikeResult, after: BikeResult): QuestionFigures {
+  const margin = ({ deal }: BikeResult) => (deal?.atAsking ? Math.round(deal.atAsking.expectedMargin) : null)
+  return {
+    stillToSpendBefore: Math.round(before.estimate.cost.mean),
+    stillToSpendAfter: Math.round(after.estimate.cost.mean),
+    marginBefore: margin(before),
+    marginAfter: margin(after),
+  }
+}
+
+async function pauseAll(tx: Tx, { bikeId, now }: { bikeId: string; now: Date }): Promise<void> {
+  const running = await tx.jobRun.findMany({ where: { bikeId, state: 'started' } })
+  for (const { id } of running) {
+    await endSpells(tx, { runId: id, now })
+    await tx.jobRun.update({ where: { id }, data: { state: 'paused', version: { increment: 1 } } })
+  }
+}

@@ -1,0 +1,89 @@
+import { z } from 'zod'
+import { judgeBike } from '../core/checks/judge-bike'
+import { type ReadyLack, type ReadyPoint, readyLacks, readyPoints } from '../core/checks/ready'
+import type { Db } from '../data/store'
+import { type Context, deed, requireFresh } from './deed'
+import { readToWorkOut } from './facts'
+import { idOf, lineOrNull, most, versionOf } from './fields'
+import { dayIn } from './instants'
+import { refuse, refuseField } from './refusal'
+
+export const sayReadyInput = z.strictObject({
+  id: idOf,
+  bike: idOf,
+  point: z.enum(readyPoints, { error: 'Choose what was done.' }),
+  note: lineOrNull(most.line),
+})
+
+/** A second person's check, or the certificate: what only a person can say before a bike is ready. */
+export const sayReady = deed('ready:say', sayReadyInput, async (input, { tx, now, who }) => {
+  const { id, bike: bikeId, point, note } = input
+  if (!(await tx.bike.findUnique({ where: { id: bikeId } })))
+    return refuse('not-found', 'That bike is not there.')
+  if (point === 'certificate' && note === null)
+    return refuseField('note', 'Give the number of the certificate and the day it runs out.')
+  if (await tx.readyNote.findUnique({ where: { id } })) return refuse('rule', 'This is written down already.')
+  await tx.readyNote.create({
+    data: { id, bikeId, point, note: note ?? '', personId: who.personId, at: now },
+  })
+  return { answer: {}, event: { bikeId, body: { point, note } } }
+})
+
+export const makeReadyInput = z.strictObject({ bike: idOf, version: versionOf })
+
+/** Ready for sale: refused, saying what is missing, while anything is. */
+export const makeReady = deed('bike:make-ready', makeReadyInput, {
+  prepare: ({ bike }, { store, now }: Context) => readReadyLacks(store.db, { bikeId: bike, now }),
+  work: async ({ bike: id, version }, { tx }, lacks) => {
+    const bike = await tx.bike.findUnique({ where: { id } })
+    if (!bike) return refuse('not-found', 'That bike is not there.')
+    if (bike.stage !== 'on the bench') return refuse('rule', 'Only a bike on the bench becomes ready.')
+    if (lacks.length > 0) {
+      const said = lacks.slice(0, 6).map(({ says }) => says)
+      const more = lacks.length > said.length ? ` And ${lacks.length - said.length} more.` : ''
+      return refuse('rule', `Not ready yet. ${said.join(' ')}${more}`)
+    }
+    const { count } = await tx.bike.updateMany({
+      where: { id, version },
+      data: { stage: 'ready', version: { increment: 1 } },
+    })
+    requireFresh(count, {})
+    return { answer: {}, event: { bikeId: id, body: {} } }
+  },
+})
+
+/** What a bike lacks to be ready, from what is stored at this moment. */
+export async function readReadyLacks(
+  db: Db,
+  { bikeId, now }: { bikeId: string; now: Date },
+): Promise<readonly ReadyLack[]> {
+  const { input, bike, shop } = await readToWorkOut(db, { bikeId, now })
+  const [readyNotes, spells, people] = await Promise.all([
+    db.readyNote.findMany({ where: { bikeId } }),
+    db.jobSpell.findMany({ where: { run: { bikeId, state: { not: 'given up' } } } }),
+    db.person.count({ where: { leftAt: null } }),
+  ])
+  const { judgements, faults } = judgeBike({ ...input, ages: shop.figures.tyreAges })
+  const { catalogue, kind, readings, work } = input
+  const ends = work.finished.map(({ at }) => Date.parse(at))
+  return readyLacks({
+    catalogue,
+    kind,
+    judgements,
+    faults,
+    readings,
+    work,
+    workers: [...new Set(spells.map(({ personId }) => personId))],
+    lastWorkDay: ends.length === 0 ? null : dayIn(shop.zone, new Date(Math.max(...ends))),
+    rides: bike.rides.flatMap(({ purpose, inAt }) => (inAt ? [{ purpose, inAt: inAt.toISOString() }] : [])),
+    words: readyNotes.map(({ point, personId, at }) => ({
+      point: point as ReadyPoint,
+      person: personId,
+      at: at.toISOString(),
+      day: dayIn(shop.zone, at),
+    })),
+    certificateWanted: shop.certificateWanted,
+    onePersonShop: people <= 1,
+    now: now.toISOString(),
+  })
+}
