@@ -22,6 +22,10 @@ const people = [
   { role: 'manager', roles: ['manager', 'dealer'], bench: false, least: 44 },
 ] as const satisfies readonly { role: Role; roles: readonly Role[]; bench: boolean; least: number }[]
 
+/** One of each where an address has places to fill. */
+const placeOf = (address: string) =>
+  address.replace('[bike]', '5').replace('[kind]', 'checks').replace('[entry]', 'fuel-leaks')
+
 /** A telephone held upright, and a desk at 400 % (WCAG 2.2, 1.4.10: 320 CSS pixels wide). */
 const narrow = [390, 320] as const
 
@@ -32,7 +36,7 @@ for (const { role, roles, bench, least } of people) {
       context,
     }) => {
       await comeIn(context, demo.people[role], demo.url)
-      await page.goto(demo.url + address.replace('[bike]', '5'))
+      await page.goto(demo.url + placeOf(address))
       await expect(page.getByRole('heading', { level: 1 })).toHaveCount(1)
       await expect(page).toHaveTitle(/^\S.* · Stand & Ledger$/)
       await awake(page)

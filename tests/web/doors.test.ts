@@ -68,7 +68,12 @@ describe.skipIf(build === null)('a visitor who is not signed in', () => {
 
   const visit = (path: string, init: RequestInit = {}) =>
     fetch(shop.url + path, { redirect: 'manual', ...init })
-  const atBike = (address: string) => address.replace('[bike]', '1').replace('[photo]', 'x')
+  const atBike = (address: string) =>
+    address
+      .replace('[bike]', '1')
+      .replace('[photo]', 'x')
+      .replace('[kind]', 'checks')
+      .replace('[entry]', 'fuel-leaks')
 
   it.each(Object.keys(pages).filter((page) => pages[page as keyof typeof pages] !== 'anyone'))(
     'is led to the sign-in page from %s and sees nothing of it',

@@ -42,8 +42,11 @@ export function Group({
   children: ReactNode
 }) {
   return (
-    <Sheet title={title} sub={sub} aside={<Whose of={of} heads={heads} />}>
-      <div className="flex flex-col gap-4">{children}</div>
+    <Sheet title={title} aside={<Whose of={of} heads={heads} />}>
+      <div className="flex flex-col gap-4">
+        {sub && <p className="text-soft">{sub}</p>}
+        {children}
+      </div>
     </Sheet>
   )
 }

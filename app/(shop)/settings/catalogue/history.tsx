@@ -6,6 +6,9 @@ import { doneWords, fieldWord } from './words'
 /** Everything that was done to an entry: who, when, and what each field was and became. */
 export function EntryHistory({ shown }: { shown: EntryShown }) {
   const { history, zone } = shown
+  // An answer's key is for the program; its words stand beside it.
+  const told = (fields: (typeof history)[number]['fields']) =>
+    fields.filter(({ field }) => !field.endsWith('.key'))
   return (
     <Sheet title="What was changed" sub="Kept for good; the latest first.">
       {history.length === 0 ? (
@@ -20,7 +23,7 @@ export function EntryHistory({ shown }: { shown: EntryShown }) {
               </p>
               {fields.length > 0 && (
                 <dl className="mt-1 flex flex-col gap-1">
-                  {fields.map(({ field, from, to }) => (
+                  {told(fields).map(({ field, from, to }) => (
                     <div key={field}>
                       <dt className="text-soft">{fieldWord(field)}</dt>
                       <dd className="break-words">

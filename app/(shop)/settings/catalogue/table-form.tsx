@@ -78,7 +78,7 @@ function Trial({ trial, send }: { trial: TableTrial; send: (form: FormData) => v
   return (
     <Sheet title={trial.applied ? 'What was taken in' : 'What would change'}>
       <div className="flex flex-col gap-4">
-        <ul className="flex flex-col border-t-2 border-ink">
+        <ul className="flex flex-col">
           {told.map((line) => (
             <li key={line.line} className="border-b border-rule py-2">
               <p>
