@@ -5,6 +5,7 @@ import { CalcProblem } from './problem'
  * Sources: 1 in = 25.4 mm, 1 mi = 1.609344 km and 1 lb = 0.45359237 kg (international yard and pound, 1959);
  * standard gravity 9.80665 m/s² (3rd CGPM, 1901); so 1 lbf = 4.4482216152605 N exactly.
  * - psi: 4.4482216152605 N on (0.0254 m)², in kPa
+ * - kg/L: of battery acid; against water at its densest the figure is the specific gravity
  * - lbf·ft: 4.4482216152605 N × 0.3048 m
  */
 const table = {
@@ -15,6 +16,7 @@ const table = {
   mi: { kind: 'length', size: [1_609_344n, 1n], zero: 0 },
   V: { kind: 'voltage', size: [1n, 1n], zero: 0 },
   A: { kind: 'current', size: [1n, 1n], zero: 0 },
+  mA: { kind: 'current', size: [1n, 1000n], zero: 0 },
   kPa: { kind: 'pressure', size: [1n, 1n], zero: 0 },
   bar: { kind: 'pressure', size: [100n, 1n], zero: 0 },
   psi: {
@@ -22,6 +24,7 @@ const table = {
     size: [44_482_216_152_605n, 10_000n * 645_160_000n],
     zero: 0,
   },
+  'kg/L': { kind: 'density', size: [1n, 1n], zero: 0 },
   degC: { kind: 'temperature', size: [1n, 1n], zero: 0 },
   degF: { kind: 'temperature', size: [5n, 9n], zero: 32 },
   rpm: { kind: 'speed of rotation', size: [1n, 1n], zero: 0 },
