@@ -2,6 +2,7 @@ import { startingCatalogue } from '../catalogue/starting-catalogue'
 import { type Catalogue, type Check, rounds } from '../core/checks/catalogue'
 import type { EntryKind } from '../core/checks/catalogue-problems'
 import type { Db, Tx } from '../data/store'
+import { withoutGaps } from './catalogue-gaps'
 
 export const tables = {
   check: 'checks',
@@ -49,7 +50,7 @@ function mergedOnce(patches: readonly PatchOn[]): Catalogue {
   const text = patches.map(({ kind, key, patch }) => `${kind} ${key} ${patch}`).join('\n')
   const known = merged.get(text)
   if (known) return known
-  const made = mergeCatalogue(patches)
+  const made = withoutGaps(mergeCatalogue(patches))
   // One for what is stored and a few for edits that are tried and refused.
   if (merged.size >= 4) merged.delete(merged.keys().next().value ?? '')
   merged.set(text, made)

@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
 import { entryKinds } from '../../lib/core/checks/catalogue-problems'
+import { appendEvent } from '../../lib/data/events'
 import { isOwn, readCatalogue, tables } from '../../lib/shop/catalogue'
 import { knownInstruments } from '../../lib/shop/catalogue-change'
 import { type Draft, entryForms, entryFromForm, shopSource } from '../../lib/shop/catalogue-forms'
@@ -13,7 +14,7 @@ import {
   takeEntryUp,
 } from '../../lib/shop/change-catalogue'
 import { readCatalogueEntry, readCatalogueList, readCatalogueOverview } from '../../lib/shop/read-catalogue'
-import { done, type OpenShop, openTestShop, refused } from '../support/open-shop'
+import { done, type OpenShop, openTestShop, refused, testNow } from '../support/open-shop'
 
 type Kind = (typeof entryKinds)[number]
 
@@ -442,6 +443,18 @@ describe('the history of an entry', () => {
     expect(
       refused(await entryBackToStart({ kind: 'operation', key: 'tank-off', version: 1 }, shop.manager)).kind,
     ).toBe('stale')
+  })
+
+  it('holds what was told of a job before events said what was there before', async () => {
+    const body = { job: 'tank-reseal', hours: 3, outsideWork: 0, parts: [] }
+    await shop.store.transaction((tx) =>
+      appendEvent(tx, {
+        ...{ at: testNow, personId: null, deviceId: null, verb: 'catalogue:change', bikeId: null, body },
+      }),
+    )
+    const { history } = await shown('job', 'tank-reseal')
+    expect(history[0]?.fields).toContainEqual({ field: 'hours.likely', from: '', to: '3' })
+    expect((await shown('job', 'tank-repaint')).history).toEqual([])
   })
 
   it('is found by words, whatever is out of use', async () => {

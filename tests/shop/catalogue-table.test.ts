@@ -1,3 +1,4 @@
+import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { type EntryKind, entryKinds } from '../../lib/core/checks/catalogue-problems'
 import { deal } from '../../lib/core/deal/deal'
@@ -11,7 +12,7 @@ import { readCsv, writeCsv } from '../../lib/shop/csv'
 import { readBoardRows } from '../../lib/shop/derived'
 import { importCatalogue, type TableTrial } from '../../lib/shop/import-catalogue'
 import { makeOffer } from '../../lib/shop/make-offer'
-import { readCatalogueEntry } from '../../lib/shop/read-catalogue'
+import { readCatalogueEntry, readCatalogueOverview } from '../../lib/shop/read-catalogue'
 import { done, type OpenShop, openTestShop, refused, testNow } from '../support/open-shop'
 import { answer, takenIn } from '../support/readings'
 
@@ -275,5 +276,32 @@ describe('the catalogue that pages read', () => {
   it('passes over an edit of an entry that an upgrade took away', () => {
     const patches = [{ kind: 'job', key: 'gone-with-an-upgrade', patch: '{"title":"x"}' }]
     expect(mergeCatalogue(patches).jobs).toEqual(mergeCatalogue([]).jobs)
+  })
+
+  it('still works bikes out where an upgrade took away what an entry names, and the page tells it', async () => {
+    const { bike } = await takenIn(shop)
+    await answer(shop.technician, { bike, answers: [['tank-inside', 'flakes']] })
+    const set = (kind: EntryKind, key: string, patch: object) =>
+      shop.store.db.catalogueChange.create({
+        data: { id: uuidv7(), kind, key, patch: JSON.stringify(patch), personId: 'x', at: testNow },
+      })
+    await set('job', 'tank-reseal', { operations: ['gone'] })
+    await set('operation', 'tank-off', { needs: ['gone'] })
+    await set('fault', 'no-power', {
+      causes: [
+        { job: 'main-fuse', share: 0.5 },
+        { job: 'gone', share: 0.5 },
+      ],
+    })
+    await set('check', 'horn', { raises: [{ when: { on: 'answer', answer: 'silent' }, fault: 'gone' }] })
+    const { rows } = await readBoardRows(shop.store, testNow)
+    expect(rows[0]?.costMean).toBeGreaterThan(0)
+    const { faults, jobs } = await readCatalogue(shop.store.db)
+    expect(faults.find(({ key }) => key === 'no-power')?.jobs).toEqual(['main-fuse'])
+    expect(jobs.find(({ key }) => key === 'tank-reseal')?.operations).toEqual([])
+    const { problems } = await readCatalogueOverview(shop.store.db)
+    expect(new Set(problems.map(({ key }) => key))).toEqual(
+      new Set(['horn', 'no-power', 'tank-off', 'tank-reseal']),
+    )
   })
 })
