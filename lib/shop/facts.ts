@@ -137,10 +137,13 @@ export function toJudge(
 }
 
 function workOf({ jobRuns, openStates }: BikeToJudgeRow): WorkOnBike {
+  const ended = (as: string) =>
+    jobRuns.flatMap(({ state, job, endedAt }) =>
+      state === as && endedAt ? [{ job, at: endedAt.toISOString() }] : [],
+    )
   return {
-    finished: jobRuns.flatMap(({ state, job, endedAt }) =>
-      state === 'done' && endedAt ? [{ job, at: endedAt.toISOString() }] : [],
-    ),
+    finished: ended('done'),
+    givenUp: ended('given up'),
     underWay: jobRuns.flatMap(({ state, job, title, startedAt }) =>
       state === 'started' || state === 'paused' ? [{ job, title, at: startedAt.toISOString() }] : [],
     ),

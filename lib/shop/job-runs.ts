@@ -42,6 +42,7 @@ export const startJob = deed('work:do', startJobInput, async (input, { tx, now, 
   })
   if (underWay) return refuse('rule', `"${title}" is begun already. Go on with it instead.`)
   if (await tx.jobRun.findUnique({ where: { id } })) return refuse('rule', 'This work is begun already.')
+  await atNothingElse(tx, who.personId)
   await tx.jobRun.create({
     data: {
       id,
@@ -56,23 +57,37 @@ export const startJob = deed('work:do', startJobInput, async (input, { tx, now, 
       spells: { create: { id: uuidv7(), personId: who.personId, startedAt: now } },
     },
   })
-  for (const kind of opens)
+  for (const kind of new Set(opens))
     await open(tx, { bikeId, runId: id, kind, note: '', personId: who.personId, at: now })
   return { answer: { run: id }, event: { bikeId, body: { did: 'started', job, title, opens } } }
 })
 
 const ofRun = z.strictObject({ run: idOf, version: versionOf })
 
-export const pauseJobInput = ofRun
+export const pauseJobInput = z.strictObject({
+  ...ofRun.shape,
+  /** Sent where somebody stops the clock of all who are at it, such as of one who went home. */
+  everybody: z.literal('yes').optional(),
+})
 
-/** Stops the clock of everybody at the job; it stays begun. */
-export const pauseJob = deed('work:do', pauseJobInput, async ({ run: id, version }, { tx, now }) => {
+/**
+ * Stops the clock of the person who pauses; the others go on, and the work is paused when nobody is left at it.
+ */
+export const pauseJob = deed('work:do', pauseJobInput, async (input, { tx, now, who }) => {
+  const { run: id, version, everybody } = input
   const run = await runInState(tx, { id, states: ['started'], refusal: 'This work is not going on.' })
-  await moveRun(tx, { id, version, data: { state: 'paused' } })
-  const minutes = await endSpells(tx, { runId: id, now })
+  const running = await tx.jobSpell.findMany({ where: { runId: id, endedAt: null } })
+  const mine = running.filter(({ personId }) => personId === who.personId)
+  if (!everybody && mine.length === 0)
+    return refuse('rule', 'You are not at this. Stop the clock of everybody if nobody is.')
+  const personId = everybody ? undefined : who.personId
+  const left = everybody ? 0 : running.length - mine.length
+  await moveRun(tx, { run, version, data: { state: left > 0 ? 'started' : 'paused' } })
+  const minutes = await endSpells(tx, { runId: id, now, personId })
+  const did = left > 0 ? 'left' : 'paused'
   return {
     answer: { run: id },
-    event: { bikeId: run.bikeId, body: { did: 'paused', job: run.job, title: run.title, minutes } },
+    event: { bikeId: run.bikeId, body: { did, job: run.job, title: run.title, minutes } },
   }
 })
 
@@ -85,7 +100,8 @@ export const goOnWithJob = deed('work:do', goOnWithJobInput, async ({ run: id, v
   await bikeOnBench(tx, run.bikeId)
   const mine = await tx.jobSpell.findFirst({ where: { runId: id, personId: who.personId, endedAt: null } })
   if (mine) return refuse('rule', 'You are at this already.')
-  await moveRun(tx, { id, version, data: { state: 'started' } })
+  await atNothingElse(tx, who.personId)
+  await moveRun(tx, { run, version, data: { state: 'started' } })
   await tx.jobSpell.create({ data: { id: uuidv7(), runId: id, personId: who.personId, startedAt: now } })
   return {
     answer: { run: id },
@@ -93,14 +109,17 @@ export const goOnWithJob = deed('work:do', goOnWithJobInput, async ({ run: id, v
   }
 })
 
+const minutesAsked = 'Give whole minutes, like 90.'
+const wholeMinutes = numberOrNull({ min: 1, max: 60_000, message: minutesAsked }).refine(
+  (value) => value === null || Number.isInteger(value),
+  minutesAsked,
+)
+
 export const finishJobInput = z.strictObject({
   run: idOf,
   version: versionOf,
   /** All minutes it took, where the clock was wrong; empty takes the clock's. */
-  minutes: numberOrNull({ min: 1, max: 60_000, message: 'Give whole minutes, like 90.' }).refine(
-    (value) => value === null || Number.isInteger(value),
-    'Give whole minutes, like 90.',
-  ),
+  minutes: wholeMinutes,
   note: lineOrNull(most.reason),
 })
 
@@ -109,23 +128,49 @@ export const finishJob = deed('work:do', finishJobInput, async (input, { tx, now
   const { run: id, version, minutes, note } = input
   const run = await runInState(tx, { id, states: underWayStates, refusal: 'This work is finished already.' })
   const end = { state: 'done', endedBy: who.personId, endedAt: now, ...(note && { note }) }
-  await moveRun(tx, { id, version, data: end })
+  await moveRun(tx, { run, version, data: end })
   const byTheClock = await endSpells(tx, { runId: id, now })
-  if (minutes !== null) await correctMinutes(tx, { runId: id, minutes })
+  if (minutes !== null) await spreadMinutes(tx, { runId: id, minutes })
   const body = { did: 'finished', job: run.job, title: run.title, minutes: minutes ?? byTheClock, note }
-  return { answer: { run: id }, event: { bikeId: run.bikeId, body } }
+  const leftOpen = await openOf(tx, id)
+  return { answer: { run: id, leftOpen }, event: { bikeId: run.bikeId, body: { ...body, leftOpen } } }
 })
 
 export const giveUpJobInput = z.strictObject({ ...ofRun.shape, note: lineOrNull(most.reason) })
 
-/** Ends a job that was not done after all: it counts as no work on its part, and its minutes stay. */
+/**
+ * Ends a job that was not done after all. Its minutes stay, it cures nothing, and what was read of its part
+ * before is asked again, since the part was opened.
+ */
 export const giveUpJob = deed('work:do', giveUpJobInput, async (input, { tx, now, who }) => {
   const { run: id, version, note } = input
   const run = await runInState(tx, { id, states: underWayStates, refusal: 'This work is finished already.' })
   if (note === null) return refuseField('note', 'Say why it was not done, in a few words.')
-  await moveRun(tx, { id, version, data: { state: 'given up', endedBy: who.personId, endedAt: now, note } })
+  await moveRun(tx, { run, version, data: { state: 'given up', endedBy: who.personId, endedAt: now, note } })
   const minutes = await endSpells(tx, { runId: id, now })
-  const body = { did: 'gave up', job: run.job, title: run.title, minutes, note }
+  const leftOpen = await openOf(tx, id)
+  const body = { did: 'gave up', job: run.job, title: run.title, minutes, note, leftOpen }
+  return { answer: { run: id, leftOpen }, event: { bikeId: run.bikeId, body } }
+})
+
+export const correctMinutesInput = z.strictObject({
+  ...ofRun.shape,
+  minutes: wholeMinutes,
+  note: lineOrNull(most.reason),
+})
+
+/** Sets right how long work took that is ended, where the clock ran on or was never stopped. */
+export const correctMinutes = deed('work:do', correctMinutesInput, async (input, { tx }) => {
+  const { run: id, version, minutes, note } = input
+  const refusal = 'This work is not ended. Its minutes are set right when it is.'
+  const run = await runInState(tx, { id, states: ['done', 'given up'], refusal })
+  if (minutes === null) return refuseField('minutes', 'Give whole minutes, like 90.')
+  if (note === null) return refuseField('note', 'Say why, in a few words.')
+  const spells = await tx.jobSpell.findMany({ where: { runId: id } })
+  const before = spells.reduce((sum, spell) => sum + (spell.minutes ?? 0), 0)
+  await moveRun(tx, { run, version, data: {} })
+  await spreadMinutes(tx, { runId: id, minutes })
+  const body = { did: 'minutes corrected', job: run.job, title: run.title, from: before, minutes, note }
   return { answer: { run: id }, event: { bikeId: run.bikeId, body } }
 })
 
@@ -141,7 +186,11 @@ export const declareOpen = deed('work:do', declareOpenInput, async (input, { tx,
   const { id, bike: bikeId, kind, note } = input
   if (!(await tx.bike.findUnique({ where: { id: bikeId } })))
     return refuse('not-found', 'That bike is not there.')
-  await open(tx, { id, bikeId, runId: null, kind, note: note ?? '', personId: who.personId, at: now })
+  if (await tx.openState.findUnique({ where: { id } })) return refuse('rule', 'This is written down already.')
+  const state = { bikeId, runId: null, kind, note: note ?? '' }
+  if (await tx.openState.findFirst({ where: { ...state, putBackAt: null } }))
+    return refuse('rule', 'This is said to be open already. Add a note if it is another one.')
+  await open(tx, { id, ...state, personId: who.personId, at: now })
   return { answer: { state: id }, event: { bikeId, body: { did: 'opened', kind, note } } }
 })
 
@@ -156,19 +205,24 @@ export const putBackInput = z.strictObject({
 export const putBack = deed('work:do', putBackInput, async ({ state: id, version }, { tx, now, who }) => {
   const state = await tx.openState.findUnique({ where: { id } })
   if (!state) return refuse('not-found', 'That is not open.')
+  if (state.putBackAt) return refuse('rule', 'This is put back already.')
   const { count } = await tx.openState.updateMany({
     where: { id, version, putBackAt: null },
     data: { putBackAt: now, putBackBy: who.personId, version: { increment: 1 } },
   })
-  requireFresh(count, {})
-  return { answer: {}, event: { bikeId: state.bikeId, body: { did: 'put back', kind: state.kind } } }
+  requireFresh(count, { version: String(state.version) })
+  const { bikeId, kind, note } = state
+  return { answer: {}, event: { bikeId, body: { did: 'put back', kind, note } } }
 })
 
-/** Ends every spell that runs, and answers the minutes of the run so far. */
-export async function endSpells(tx: Tx, { runId, now }: { runId: string; now: Date }): Promise<number> {
+/** Ends the spells that run, of one person or of everybody, and answers the minutes of the run so far. */
+export async function endSpells(
+  tx: Tx,
+  { runId, now, personId }: { runId: string; now: Date; personId?: string | undefined },
+): Promise<number> {
   const spells = await tx.jobSpell.findMany({ where: { runId } })
-  for (const { id, startedAt, endedAt } of spells) {
-    if (endedAt !== null) continue
+  for (const { id, startedAt, endedAt, personId: whose } of spells) {
+    if (endedAt !== null || (personId !== undefined && whose !== personId)) continue
     await tx.jobSpell.update({
       where: { id },
       data: { endedAt: now, minutes: minutesBetween(startedAt, now) },
@@ -189,7 +243,7 @@ function minutesBetween(from: Date, to: Date): number {
 }
 
 /** The difference to the clock goes to the longest spell, so that who was there stays true. */
-async function correctMinutes(tx: Tx, { runId, minutes }: { runId: string; minutes: number }): Promise<void> {
+async function spreadMinutes(tx: Tx, { runId, minutes }: { runId: string; minutes: number }): Promise<void> {
   const spells = await tx.jobSpell.findMany({ where: { runId } })
   const total = spells.reduce((sum, spell) => sum + (spell.minutes ?? 0), 0)
   let rest = minutes - total
@@ -202,24 +256,31 @@ async function correctMinutes(tx: Tx, { runId, minutes }: { runId: string; minut
   }
 }
 
-async function open(
-  tx: Tx,
-  given: {
-    id?: string
-    bikeId: string
-    runId: string | null
-    kind: OpenStateKind
-    note: string
-    personId: string
-    at: Date
-  },
-): Promise<void> {
-  const { id = uuidv7(), ...state } = given
-  const same = await tx.openState.findFirst({
-    where: { bikeId: state.bikeId, kind: state.kind, putBackAt: null },
-  })
-  if (same) return
+type Opened = { bikeId: string; runId: string | null; kind: OpenStateKind; note: string; personId: string }
+
+/**
+ * Each job keeps its own: two may have the brakes open at both ends of a bike, and putting one back must not
+ * free the other.
+ */
+async function open(tx: Tx, { id = uuidv7(), ...state }: Opened & { id?: string; at: Date }): Promise<void> {
   await tx.openState.create({ data: { id, ...state } })
+}
+
+/** What work left open and nobody has put back. */
+async function openOf(tx: Tx, runId: string): Promise<string[]> {
+  const states = await tx.openState.findMany({ where: { runId, putBackAt: null }, orderBy: { at: 'asc' } })
+  return states.map(({ kind }) => kind)
+}
+
+/** One person has one clock: whoever begins something is asked to pause the other first. */
+async function atNothingElse(tx: Tx, personId: string): Promise<void> {
+  const at = await tx.jobSpell.findFirst({
+    where: { personId, endedAt: null },
+    select: { run: { select: { title: true, bike: { select: { viewingNo: true } } } } },
+  })
+  if (!at) return
+  const { title, bike } = at.run
+  refuse('rule', `Your clock runs for "${title}" on viewing ${bike.viewingNo}. Pause or finish that first.`)
 }
 
 async function bikeOnBench(tx: Tx, id: string) {
@@ -252,13 +313,15 @@ async function runInState(tx: Tx, given: { id: string; states: readonly string[]
   return run
 }
 
+type Moved = { run: { id: string; version: number }; version: number }
+
 async function moveRun(
   tx: Tx,
-  { id, version, data }: { id: string; version: number; data: Prisma.JobRunUpdateManyMutationInput },
+  { run, version, data }: Moved & { data: Prisma.JobRunUpdateManyMutationInput },
 ): Promise<void> {
   const { count } = await tx.jobRun.updateMany({
-    where: { id, version },
+    where: { id: run.id, version },
     data: { ...data, version: { increment: 1 } },
   })
-  requireFresh(count, {})
+  requireFresh(count, { version: String(run.version) })
 }

@@ -5,10 +5,10 @@ import type { Tx } from '../data/store'
 import { type Context, deed, requireFresh } from './deed'
 import { readToWorkOut } from './facts'
 import { idOf, lineOf, lineOrNull, most, numberOrNull, versionOf } from './fields'
-import { endSpells } from './job-runs'
+import { endSpells, underWayStates } from './job-runs'
 import { refuse } from './refusal'
 
-const hours = numberOrNull({ min: 0, max: 500, message: 'Give hours in figures, like 2.5.' })
+const hours = numberOrNull({ min: 0.1, max: 500, message: 'Give hours in figures, like 2.5.' })
 
 export const askInput = z.strictObject({
   question: idOf,
@@ -44,7 +44,14 @@ export const askManager = deed('question:ask', askInput, {
     if (!bike) return refuse('not-found', 'That bike is not there.')
     if (await tx.question.findUnique({ where: { id } })) return refuse('rule', 'This was asked already.')
     if (bike.stage !== 'on the bench')
-      return refuse('rule', 'Only work on the bench is asked about. This bike is not there.')
+      return refuse(
+        'rule',
+        bike.stage === 'waiting for a decision'
+          ? 'This bike waits for an answer already.'
+          : 'Only work on the bench is asked about. This bike is not there.',
+      )
+    if (run !== null && !(await isUnderWay(tx, { id: run, bikeId })))
+      return refuse('rule', 'That work is not under way on this bike. Ask about the bike instead.')
     await pauseAll(tx, { bikeId, now })
     await tx.question.create({
       data: {
@@ -90,18 +97,19 @@ export const answerQuestion = deed('question:answer', answerInput, async (input,
   const question = await tx.question.findUnique({ where: { id } })
   if (!question) return refuse('not-found', 'That question is not there.')
   if (question.answeredAt) return refuse('rule', 'This is answered already.')
+  const newBudget = answer === 'go on' ? budgetHours : null
   const { count } = await tx.question.updateMany({
     where: { id, version },
     data: {
       answer,
       answerNote: note ?? '',
-      budgetHours,
+      budgetHours: newBudget,
       answeredBy: who.personId,
       answeredAt: now,
       version: { increment: 1 },
     },
   })
-  requireFresh(count, {})
+  requireFresh(count, { version: String(question.version) })
   const { bikeId, runId, stageBefore } = question
   const stillAsked = await tx.question.findFirst({ where: { bikeId, answeredAt: null } })
   if (!stillAsked) {
@@ -110,9 +118,12 @@ export const answerQuestion = deed('question:answer', answerInput, async (input,
       data: { stage: stageBefore, version: { increment: 1 } },
     })
   }
-  if (runId && answer === 'go on' && budgetHours !== null)
-    await tx.jobRun.update({ where: { id: runId }, data: { budgetHours, version: { increment: 1 } } })
-  return { answer: {}, event: { bikeId, body: { did: 'answered', answer, budgetHours, note } } }
+  if (runId && newBudget !== null)
+    await tx.jobRun.updateMany({
+      where: { id: runId, state: { in: [...underWayStates] } },
+      data: { budgetHours: newBudget, version: { increment: 1 } },
+    })
+  return { answer: {}, event: { bikeId, body: { did: 'answered', answer, budgetHours: newBudget, note } } }
 })
 
 /** More hours of the same bike's own, as a job that nothing shares. */
@@ -136,6 +147,11 @@ function figuresOf(before: BikeResult, after: BikeResult): QuestionFigures {
     marginBefore: margin(before),
     marginAfter: margin(after),
   }
+}
+
+async function isUnderWay(tx: Tx, { id, bikeId }: { id: string; bikeId: string }): Promise<boolean> {
+  const run = await tx.jobRun.findUnique({ where: { id } })
+  return run !== null && run.bikeId === bikeId && underWayStates.includes(run.state)
 }
 
 async function pauseAll(tx: Tx, { bikeId, now }: { bikeId: string; now: Date }): Promise<void> {

@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { judgeBike } from '../core/checks/judge-bike'
 import { type ReadyLack, type ReadyPoint, readyLacks, readyPoints } from '../core/checks/ready'
 import type { Db } from '../data/store'
-import { type Context, deed, requireFresh } from './deed'
+import { deed, requireFresh } from './deed'
 import { readToWorkOut } from './facts'
 import { idOf, lineOrNull, most, versionOf } from './fields'
 import { dayIn } from './instants'
@@ -31,25 +31,27 @@ export const sayReady = deed('ready:say', sayReadyInput, async (input, { tx, now
 
 export const makeReadyInput = z.strictObject({ bike: idOf, version: versionOf })
 
-/** Ready for sale: refused, saying what is missing, while anything is. */
-export const makeReady = deed('bike:make-ready', makeReadyInput, {
-  prepare: ({ bike }, { store, now }: Context) => readReadyLacks(store.db, { bikeId: bike, now }),
-  work: async ({ bike: id, version }, { tx }, lacks) => {
-    const bike = await tx.bike.findUnique({ where: { id } })
-    if (!bike) return refuse('not-found', 'That bike is not there.')
-    if (bike.stage !== 'on the bench') return refuse('rule', 'Only a bike on the bench becomes ready.')
-    if (lacks.length > 0) {
-      const said = lacks.slice(0, 6).map(({ says }) => says)
-      const more = lacks.length > said.length ? ` And ${lacks.length - said.length} more.` : ''
-      return refuse('rule', `Not ready yet. ${said.join(' ')}${more}`)
-    }
-    const { count } = await tx.bike.updateMany({
-      where: { id, version },
-      data: { stage: 'ready', version: { increment: 1 } },
-    })
-    requireFresh(count, {})
-    return { answer: {}, event: { bikeId: id, body: {} } }
-  },
+/**
+ * Ready for sale: refused, saying what is missing, while anything is. It is looked at inside the transaction, so
+ * that nothing can be started or opened between the look and the word.
+ */
+export const makeReady = deed('bike:make-ready', makeReadyInput, async (input, { tx, now }) => {
+  const { bike: id, version } = input
+  const bike = await tx.bike.findUnique({ where: { id } })
+  if (!bike) return refuse('not-found', 'That bike is not there.')
+  if (bike.stage !== 'on the bench') return refuse('rule', 'Only a bike on the bench becomes ready.')
+  const lacks = await readReadyLacks(tx, { bikeId: id, now })
+  if (lacks.length > 0) {
+    const said = lacks.slice(0, 6).map(({ says }) => says)
+    const more = lacks.length > said.length ? ` And ${lacks.length - said.length} more.` : ''
+    return refuse('rule', `Not ready yet. ${said.join(' ')}${more}`)
+  }
+  const { count } = await tx.bike.updateMany({
+    where: { id, version },
+    data: { stage: 'ready', version: { increment: 1 } },
+  })
+  requireFresh(count, { version: String(bike.version) })
+  return { answer: {}, event: { bikeId: id, body: {} } }
 })
 
 /** What a bike lacks to be ready, from what is stored at this moment. */
@@ -58,14 +60,19 @@ export async function readReadyLacks(
   { bikeId, now }: { bikeId: string; now: Date },
 ): Promise<readonly ReadyLack[]> {
   const { input, bike, shop } = await readToWorkOut(db, { bikeId, now })
-  const [readyNotes, spells, people] = await Promise.all([
+  const [readyNotes, spells, states, people] = await Promise.all([
     db.readyNote.findMany({ where: { bikeId } }),
-    db.jobSpell.findMany({ where: { run: { bikeId, state: { not: 'given up' } } } }),
+    db.jobSpell.findMany({ where: { run: { bikeId } } }),
+    db.openState.findMany({ where: { bikeId } }),
     db.person.count({ where: { leftAt: null } }),
+  ])
+  const workers = new Set([
+    ...spells.map(({ personId }) => personId),
+    ...states.flatMap(({ personId, putBackBy }) => (putBackBy ? [personId, putBackBy] : [personId])),
   ])
   const { judgements, faults } = judgeBike({ ...input, ages: shop.figures.tyreAges })
   const { catalogue, kind, readings, work } = input
-  const ends = work.finished.map(({ at }) => Date.parse(at))
+  const ends = [...work.finished, ...work.givenUp].map(({ at }) => Date.parse(at))
   return readyLacks({
     catalogue,
     kind,
@@ -73,7 +80,7 @@ export async function readReadyLacks(
     faults,
     readings,
     work,
-    workers: [...new Set(spells.map(({ personId }) => personId))],
+    workers: [...workers],
     lastWorkDay: ends.length === 0 ? null : dayIn(shop.zone, new Date(Math.max(...ends))),
     rides: bike.rides.flatMap(({ purpose, inAt }) => (inAt ? [{ purpose, inAt: inAt.toISOString() }] : [])),
     words: readyNotes.map(({ point, personId, at }) => ({

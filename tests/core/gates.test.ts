@@ -164,11 +164,13 @@ describe('what opens a round', () => {
     expect(judged([...rest, ...half]).lacking('road')).toEqual(['pads too-old'])
   })
 
-  it('work on the part ends what was read before it, whether begun or finished', () => {
+  it('work on the part ends what was read before it, whether begun, finished or given up', () => {
     const begun = { underWay: [{ job: 'pads-new', title: 'pads-new', at: hoursAgo(0.5) }] }
     expect(judged(allGood(), { work: begun }).lacking('road')).toEqual(['pads worked-on'])
     const finished = { finished: [{ job: 'pads-new', at: hoursAgo(0.5) }] }
     expect(judged(allGood(), { work: finished }).lacking('road')).toEqual(['pads worked-on'])
+    const givenUp = { givenUp: [{ job: 'pads-new', at: hoursAgo(0.5) }] }
+    expect(judged(allGood(), { work: givenUp }).lacking('road')).toEqual(['pads worked-on'])
   })
 
   it('the road stays shut while work is begun, a state is open or the ride has no papers', () => {
@@ -318,6 +320,12 @@ describe('ready', () => {
     expect(lacksWith({}, sound(), begun)).toEqual(['work'])
     const open = { finished, openStates: [{ id: 's', kind: 'brake-open' as const }] }
     expect(lacksWith({}, sound(), open)).toEqual(['open-state'])
+  })
+
+  it('work that was given up asks for its ride and its second look like any other', () => {
+    const left = { finished, givenUp: [{ job: 'bulb', at: hoursAgo(0.5) }] }
+    const read = sound().map((one) => ({ ...one, takenAt: hoursAgo(0.1) }))
+    expect(lacksWith({}, read, left)).toEqual(['ride', 'second-person'])
   })
 
   it('an old answer holds nothing, one from before the work does', () => {

@@ -15,10 +15,12 @@ export type WorkOnBike = {
   finished: readonly WorkDone[]
   /** Begun and not finished; `at` is when it was last touched. */
   underWay: readonly (WorkDone & { title: string })[]
+  /** Begun, and given up: it cures nothing, and yet the part was opened. */
+  givenUp: readonly WorkDone[]
   openStates: readonly OpenState[]
 }
 
-export const noWork: WorkOnBike = { finished: [], underWay: [], openStates: [] }
+export const noWork: WorkOnBike = { finished: [], underWay: [], givenUp: [], openStates: [] }
 
 /** All that verdicts, faults and locks of one bike rest on. */
 export type BikeToJudge = {
@@ -48,7 +50,7 @@ export type BikeJudged = {
 /** The way from readings and work to verdicts, faults and locks, for every page and calculation alike. */
 export function judgeBike(bike: BikeToJudge): BikeJudged {
   const { catalogue, kind, readings, limits, decisions, clearings, work, ages, asOf, now } = bike
-  const { finished, underWay } = work
+  const { finished, underWay, givenUp } = work
   const judgements = judgeAll({
     checks: catalogue.checks,
     readings,
@@ -60,7 +62,7 @@ export function judgeBike(bike: BikeToJudge): BikeJudged {
   })
   const lastRead = readSince(readings)
   const faults = deriveFaults({ catalogue, kind, judgements, decisions, finished, lastRead })
-  const worked = lastWorkOn(catalogue, [...finished, ...underWay])
+  const worked = lastWorkOn(catalogue, [...finished, ...underWay, ...givenUp])
   const needs = gateNeeds({ catalogue, kind, judgements, readings, worked, now })
   const openWork = underWay.map(({ title }) => title)
   const { openStates } = work

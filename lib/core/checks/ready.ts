@@ -97,7 +97,7 @@ function workLacks({ work }: ToBeReady): ReadyLack[] {
 /** How old an answer is does not matter here, only that it is good and from after the work. */
 function evidenceLacks(bike: ToBeReady): ReadyLack[] {
   const { catalogue, kind, judgements, readings, work, now } = bike
-  const worked = lastWorkOn(catalogue, [...work.finished, ...work.underWay])
+  const worked = lastWorkOn(catalogue, [...work.finished, ...work.underWay, ...work.givenUp])
   const needs = gateNeeds({ catalogue, kind, judgements, readings, worked, now })
   const lacking = needs.filter(({ round, lacks }) => round === 'road' && lacks !== 'too-old')
   return lacking.map(({ check, title, lacks }) => ({
@@ -117,7 +117,7 @@ const lackWords = {
 
 function torqueLacks({ catalogue, kind, readings, judgements, work }: ToBeReady): ReadyLack[] {
   const read = readSince(readings)
-  const worked = lastWorkOn(catalogue, work.finished)
+  const worked = lastWorkOn(catalogue, [...work.finished, ...work.givenUp])
   return catalogue.checks.flatMap((check): ReadyLack[] => {
     if (check.sort !== 'measured' || !check.fastener || !fitsKind(kind, check.appliesTo)) return []
     const { key, title } = check
@@ -161,6 +161,6 @@ function isSecondLook({ person, at, day }: ReadyWord, bike: ToBeReady): boolean 
   return bike.onePersonShop && bike.lastWorkDay !== null && day > bike.lastWorkDay
 }
 
-function lastEnd({ finished }: WorkOnBike): number {
-  return Math.max(Number.NEGATIVE_INFINITY, ...finished.map(({ at }) => Date.parse(at)))
+function lastEnd({ finished, givenUp }: WorkOnBike): number {
+  return Math.max(Number.NEGATIVE_INFINITY, ...[...finished, ...givenUp].map(({ at }) => Date.parse(at)))
 }
