@@ -32,7 +32,7 @@ const values: Readonly<Record<string, string>> = {
   'chain-length': '318.5',
   'chain-length-light': '255',
   'shaft-lash': '6',
-  compression: '1150',
+  compression: '1165',
   'idle-speed': '1120',
   'oil-pressure': '410',
   'brake-tester-stronger': '58',
