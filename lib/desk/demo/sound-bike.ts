@@ -33,7 +33,7 @@ const values: Readonly<Record<string, string>> = {
   'chain-length-light': '255',
   'shaft-lash': '6',
   compression: '1165',
-  'idle-speed': '1120',
+  'idle-speed': '1085',
   'oil-pressure': '410',
   'brake-tester-stronger': '58',
   'brake-tester-weaker': '34',
