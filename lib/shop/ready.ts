@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { judgeBike } from '../core/checks/judge-bike'
 import { type ReadyLack, type ReadyPoint, readyLacks, readyPoints } from '../core/checks/ready'
 import type { Db } from '../data/store'
-import { deed, requireFresh } from './deed'
+import { type Context, deed, requireFresh } from './deed'
 import { readToWorkOut } from './facts'
 import { idOf, lineOrNull, most, versionOf } from './fields'
 import { dayIn } from './instants'
@@ -93,4 +93,46 @@ export async function readReadyLacks(
     onePersonShop: people <= 1,
     now: now.toISOString(),
   })
+}
+
+/** How near a bike is to ready, for everybody: there is no money in it. */
+export type ReadyShown = {
+  bike: string
+  viewingNo: number
+  version: number
+  lacks: readonly ReadyLack[]
+  /** What persons said so far, latest first. */
+  said: readonly { point: ReadyPoint; note: string; who: string; at: string }[]
+  certificateWanted: boolean
+  zone: string
+}
+
+/** Null for a bike that is at no stage at which it becomes ready. */
+export async function readReady({ store, now }: Context, bikeId: string): Promise<ReadyShown | null> {
+  const { db } = store
+  const bike = await db.bike.findUnique({
+    where: { id: bikeId },
+    select: { viewingNo: true, version: true, stage: true },
+  })
+  if (!bike || !['on the bench', 'waiting for a decision'].includes(bike.stage)) return null
+  const [lacks, notes, people, shop] = await Promise.all([
+    readReadyLacks(db, { bikeId, now }),
+    db.readyNote.findMany({ where: { bikeId }, orderBy: { at: 'desc' } }),
+    db.person.findMany({ select: { id: true, name: true } }),
+    db.shop.findFirstOrThrow({ select: { certificateWanted: true, zone: true } }),
+  ])
+  const names = new Map(people.map(({ id, name }) => [id, name]))
+  return {
+    bike: bikeId,
+    viewingNo: bike.viewingNo,
+    version: bike.version,
+    lacks,
+    said: notes.map(({ point, note, personId, at }) => ({
+      point: point as ReadyPoint,
+      note,
+      who: names.get(personId) ?? 'somebody',
+      at: at.toISOString(),
+    })),
+    ...shop,
+  }
 }

@@ -23,6 +23,8 @@ export const pages = {
   '/bikes/[bike]/edit': 'bike:change',
   '/bikes/[bike]/checks': 'bike:see',
   '/bikes/[bike]/checks/short': 'bike:see',
+  '/bikes/[bike]/bench': 'bike:see',
+  '/bikes/[bike]/tag': 'bike:see',
   '/bikes/[bike]/work': 'money:see',
   '/bikes/[bike]/deal': 'money:see',
   '/settings': 'figures:change',

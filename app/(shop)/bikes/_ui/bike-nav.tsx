@@ -2,7 +2,7 @@ import type { Role } from '../../../../lib/shop/who-may'
 import { mayDo } from '../../../../lib/shop/who-may'
 import { SubNav } from '../../../_ui/sub-nav'
 
-export type BikePage = 'bike' | 'short' | 'checks' | 'work' | 'deal'
+export type BikePage = 'bike' | 'short' | 'checks' | 'bench' | 'work' | 'deal'
 
 /** The pages of one bike that a person may see. */
 export function BikeNav({
@@ -16,12 +16,20 @@ export function BikeNav({
 }) {
   const at = `/bikes/${viewingNo}`
   const checks = `${at}/checks`
-  const hrefs = { bike: at, short: `${checks}/short`, checks, work: `${at}/work`, deal: `${at}/deal` }
+  const hrefs = {
+    bike: at,
+    short: `${checks}/short`,
+    checks,
+    bench: `${at}/bench`,
+    work: `${at}/work`,
+    deal: `${at}/deal`,
+  }
   const money = mayDo(roles, 'money:see')
   const entries = [
     { href: hrefs.bike, label: 'Bike' },
     { href: hrefs.short, label: 'Short round' },
     { href: hrefs.checks, label: 'Checks' },
+    { href: hrefs.bench, label: 'Bench' },
     ...(money
       ? [
           { href: hrefs.work, label: 'Work' },

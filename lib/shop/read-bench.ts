@@ -1,0 +1,299 @@
+import { openedBy } from '../catalogue/opened-by'
+import { fitsKind } from '../core/checks/bike-kind'
+import type { Call, Catalogue, Caution } from '../core/checks/catalogue'
+import { meanChance } from '../core/checks/chance'
+import type { FaultState } from '../core/checks/faults'
+import { judgeBike } from '../core/checks/judge-bike'
+import { type OpenStateKind, openStateKinds } from '../core/checks/open-states'
+import { readSince } from '../core/checks/reading'
+import { curesOf } from '../core/checks/work-done'
+import { highOf, lowOf, type Uncertain } from '../core/quantity/three-point'
+import { type JobLine, proposeJobs } from '../core/work/propose-jobs'
+import type { Prisma } from '../data/generated/client'
+import { type BikeHead, headOf } from './bike-head'
+import type { Context, Who } from './deed'
+import { noSuchBike, readShopAndLimits, toJudge, viewingNumber } from './facts'
+import { dayIn } from './instants'
+import { minutesOf, type RunState } from './job-runs'
+import { bikeToJudge } from './judge-bike'
+import { type QuestionShown, questionShown, questionsShown } from './read-questions'
+
+/*
+ * What is done on one bike, for everybody at the bench: there is no money in it, and none is read.
+ */
+
+export type OpenStateShown = {
+  id: string
+  version: number
+  kind: OpenStateKind
+  title: string
+  tag: string
+  putBack: string
+  note: string
+  /** Title of the job that left it open; null where it was said without one. */
+  job: string | null
+  who: string
+  at: string
+}
+
+type RunBase = {
+  id: string
+  version: number
+  job: string
+  title: string
+  /** By the clock or as corrected; what still runs counts until now. */
+  minutes: number
+}
+
+export type RunUnderWay = RunBase & {
+  state: Extract<RunState, 'started' | 'paused'>
+  budgetHours: number | null
+  stopOn: string | null
+  overBudget: boolean
+  /** Whose clock runs. */
+  atIt: readonly string[]
+  mine: boolean
+  /** Since when a clock runs that was started on an earlier day: most likely it was forgotten. */
+  runsSince: string | null
+  /** Kinds of what it left open and nobody has put back. */
+  open: readonly OpenStateKind[]
+}
+
+export type CheckToDo = { check: string; title: string }
+
+export type RunEnded = RunBase & {
+  who: string
+  at: string
+  note: string
+  outcome:
+    | { is: 'waits'; rechecks: readonly CheckToDo[] }
+    /** A check since the work still finds the fault. */
+    | { is: 'still-there'; faults: readonly string[] }
+    | { is: 'proven' }
+    /** It cures no fault that was found. */
+    | { is: 'done' }
+    | { is: 'given-up' }
+  /** Kinds of what it left open and nobody has put back. */
+  open: readonly OpenStateKind[]
+}
+
+export type StepShown = { title: string; sharedWith: readonly string[] }
+
+export type JobToDo = {
+  key: string
+  title: string
+  call: Call
+  /** False where only a chance asks for it so far. */
+  certain: boolean
+  /** With its steps, each counted in full, as if it were done alone. Hours. */
+  hours: { low: number; high: number }
+  steps: readonly StepShown[]
+  parts: readonly { name: string; qty: number }[]
+  cautions: readonly Pick<Caution, 'title' | 'says'>[]
+  faults: readonly string[]
+  /** Kinds of open states that its steps lead to. */
+  opens: readonly OpenStateKind[]
+}
+
+export type Bench = BikeHead & {
+  zone: string
+  today: string
+  openStates: readonly OpenStateShown[]
+  underWay: readonly RunUnderWay[]
+  toDo: readonly JobToDo[]
+  mayBeNeeded: readonly JobToDo[]
+  /** Latest first. */
+  ended: readonly RunEnded[]
+  /** Latest first; at most one waits for its answer. */
+  questions: readonly QuestionShown[]
+  photos: number
+}
+
+const bikeAtBench = {
+  ...bikeToJudge,
+  jobRuns: { orderBy: { startedAt: 'asc' }, include: { spells: true } },
+  questions: questionsShown,
+  _count: { select: { photos: true } },
+} satisfies Prisma.BikeSelect
+
+type BikeAtBench = Prisma.BikeGetPayload<{ select: typeof bikeAtBench }>
+type Run = BikeAtBench['jobRuns'][number]
+
+type Told = {
+  bike: BikeAtBench
+  now: Date
+  zone: string
+  reader: string
+  name: (personId: string | null) => string
+}
+
+/** What is done on a bike, by its viewing number; refused where there is no such bike. */
+export async function readBench(
+  { store, now, who }: Context & { who: Who },
+  viewingNo: string,
+): Promise<Bench> {
+  const { db } = store
+  const number = viewingNumber(viewingNo)
+  const bike = number && (await db.bike.findUnique({ where: { viewingNo: number }, select: bikeAtBench }))
+  if (!bike) return noSuchBike()
+  const [{ shop, ownLimits }, people] = await Promise.all([
+    readShopAndLimits(db, { bikeId: bike.id, now }),
+    db.person.findMany({ select: { id: true, name: true } }),
+  ])
+  const names = new Map(people.map(({ id, name }) => [id, name]))
+  const name = (id: string | null) => names.get(id ?? '') ?? 'somebody'
+  const told: Told = { bike, now, zone: shop.zone, reader: who.personId, name }
+  const input = toJudge(bike, { shop, ownLimits, now })
+  const { catalogue, kind, decisions, work, readings } = input
+  const { faults } = judgeBike(input)
+  const { care } = shop.figures
+  const { jobs } = proposeJobs({ catalogue, kind, faults, decisions, care, finished: work.finished })
+  const underWay = bike.jobRuns.filter(isUnderWay)
+  const waiting = jobs.filter(({ key, state }) => state === 'in' && !underWay.some(({ job }) => job === key))
+  const toDo = waiting.map((line) =>
+    jobToDo(line, { catalogue, others: waiting, certain: meanChance(line.chance, care) >= 1 - 1e-9 }),
+  )
+  const lastRead = readSince(readings)
+  return {
+    ...headOf(bike),
+    zone: shop.zone,
+    today: shop.today,
+    openStates: bike.openStates.map((state) => openStateShown(state, told)),
+    underWay: underWay.map((run) => runUnderWay(run, told)),
+    toDo: toDo.filter(({ certain }) => certain),
+    mayBeNeeded: toDo.filter(({ certain }) => !certain),
+    ended: bike.jobRuns
+      .filter((run) => !isUnderWay(run))
+      .map((run) => ({
+        ...runBase(run, told),
+        who: name(run.endedBy),
+        at: (run.endedAt ?? run.startedAt).toISOString(),
+        note: run.note,
+        outcome:
+          run.state === 'given up'
+            ? ({ is: 'given-up' } as const)
+            : outcomeOf(run, {
+                catalogue,
+                faults,
+                readAfter: (check) => isAfter(lastRead.get(check), run.endedAt),
+                fits: (check) => fitsKind(kind, check.appliesTo),
+              }),
+        open: openOf(run, bike),
+      }))
+      .reverse(),
+    questions: bike.questions.map((question) => questionShown(question, { name, runs: bike.jobRuns })),
+    photos: bike._count.photos,
+  }
+}
+
+function isUnderWay({ state }: Pick<Run, 'state'>): boolean {
+  return state === 'started' || state === 'paused'
+}
+
+function isAfter(instant: string | undefined, than: Date | null): boolean {
+  return instant !== undefined && than !== null && Date.parse(instant) > than.getTime()
+}
+
+function openStateShown(state: BikeAtBench['openStates'][number], { bike, name }: Told): OpenStateShown {
+  const { id, version, note, runId, personId, at } = state
+  const kind = state.kind as OpenStateKind
+  const { title, tag, putBack } = openStateKinds[kind]
+  const job = bike.jobRuns.find((run) => run.id === runId)?.title ?? null
+  return { id, version, kind, title, tag, putBack, note, job, who: name(personId), at: at.toISOString() }
+}
+
+function openOf(run: Run, { openStates }: BikeAtBench): OpenStateKind[] {
+  return openStates.filter(({ runId }) => runId === run.id).map(({ kind }) => kind as OpenStateKind)
+}
+
+function runBase({ id, version, job, title, spells }: Run, { now }: Told): RunBase {
+  return { id, version, job, title, minutes: spells.reduce((sum, spell) => sum + minutesOf(spell, now), 0) }
+}
+
+function runUnderWay(run: Run, told: Told): RunUnderWay {
+  const { now, zone, reader, name, bike } = told
+  const base = runBase(run, told)
+  const running = run.spells.filter(({ endedAt }) => endedAt === null)
+  const forgotten = running.find(({ startedAt }) => dayIn(zone, startedAt) < dayIn(zone, now))
+  const { budgetHours, stopOn } = run
+  return {
+    ...base,
+    state: run.state === 'paused' ? 'paused' : 'started',
+    budgetHours,
+    stopOn,
+    overBudget: budgetHours !== null && base.minutes > budgetHours * 60,
+    atIt: running.map(({ personId }) => name(personId)),
+    mine: running.some(({ personId }) => personId === reader),
+    runsSince: forgotten?.startedAt.toISOString() ?? null,
+    open: openOf(run, bike),
+  }
+}
+
+/** What the checks say since a job was done: the recheck closes the fault, the work alone does not. */
+function outcomeOf(
+  { job }: Run,
+  given: {
+    catalogue: Catalogue
+    faults: readonly FaultState[]
+    readAfter: (check: string) => boolean
+    fits: (check: Catalogue['checks'][number]) => boolean
+  },
+): RunEnded['outcome'] {
+  const { catalogue, faults, readAfter, fits } = given
+  const cured = new Set(
+    catalogue.faults.filter((fault) => curesOf(fault).includes(job)).map(({ key }) => key),
+  )
+  const touched = faults.filter(({ fault }) => cured.has(fault))
+  const there = touched.filter(({ state }) => state === 'found' || state === 'added')
+  const still = there.filter(({ awaitsRecheck }) => awaitsRecheck === null)
+  if (still.length > 0) return { is: 'still-there', faults: still.map(({ title }) => title) }
+  if (there.length === 0) return { is: touched.some(({ state }) => state === 'clear') ? 'proven' : 'done' }
+  const named = new Set(there.flatMap(({ rechecks }) => rechecks))
+  const proving = catalogue.checks.filter((check) => named.has(check.key) && fits(check))
+  const missing = proving.filter(({ key }) => !readAfter(key))
+  // All read and none of them clear, such as one too close to call: any of them may be done again.
+  const rechecks = missing.length > 0 ? missing : proving
+  return { is: 'waits', rechecks: rechecks.map(({ key, title }) => ({ check: key, title })) }
+}
+
+function jobToDo(
+  line: JobLine,
+  given: { catalogue: Catalogue; others: readonly JobLine[]; certain: boolean },
+): JobToDo {
+  const { catalogue, others, certain } = given
+  const steps = stepsOf(line.operations, catalogue)
+  const all: Uncertain[] = [line.hours, ...steps.map(({ hours }) => hours)]
+  const sum = (of: (hours: Uncertain) => number) => all.reduce<number>((total, one) => total + of(one), 0)
+  const { key, title, call } = line
+  return {
+    key,
+    title,
+    call,
+    certain,
+    hours: { low: sum(lowOf), high: sum(highOf) },
+    steps: steps.map((step) => ({
+      title: step.title,
+      sharedWith: others
+        .filter((other) => other.key !== key && stepsOf(other.operations, catalogue).includes(step))
+        .map((other) => other.title),
+    })),
+    parts: line.parts.map(({ name, qty }) => ({ name, qty })),
+    cautions: catalogue.cautions
+      .filter((caution) => line.cautions.includes(caution.key))
+      .map((caution) => ({ title: caution.title, says: caution.says })),
+    faults: line.faults.filter(({ state }) => !certain || state !== 'open').map((fault) => fault.title),
+    opens: [...new Set(steps.flatMap((step) => openedBy[step.key] ?? []))],
+  }
+}
+
+/** The steps of a job with all they need first, each once, as they are done. */
+function stepsOf(keys: readonly string[], { operations }: Pick<Catalogue, 'operations'>) {
+  const wanted = new Set<string>()
+  const want = (key: string) => {
+    if (wanted.has(key)) return
+    wanted.add(key)
+    for (const first of operations.find((one) => one.key === key)?.needs ?? []) want(first)
+  }
+  keys.forEach(want)
+  return operations.filter(({ key }) => wanted.has(key))
+}
