@@ -1,9 +1,9 @@
 import { uuidv7 } from 'uuidv7'
 import { z } from 'zod'
 import { type Context, deed } from './deed'
-import { workOutBike } from './facts'
 import { idOf, reasonOf } from './fields'
 import { secondsLater } from './instants'
+import { readJudged } from './judge-bike'
 import { refuse } from './refusal'
 
 export const clearLockInput = z.strictObject({
@@ -19,9 +19,9 @@ const oneDay = 24 * 3600
  * lost brakes are opened by nothing but the work and its recheck.
  */
 export const clearLock = deed('lock:clear', clearLockInput, {
-  prepare: ({ bike }, { store, now }: Context) => workOutBike(store.db, { bikeId: bike, now }),
-  work: async ({ bike: bikeId, fault, reason }, { tx, now, who }, { result }) => {
-    const lock = result.locks.flatMap(({ by }) => by).find((one) => one.fault === fault)
+  prepare: ({ bike }, { store, now }: Context) => readJudged(store.db, { bikeId: bike, now }),
+  work: async ({ bike: bikeId, fault, reason }, { tx, now, who }, { locks }) => {
+    const lock = locks.flatMap(({ by }) => by).find((one) => one.fault === fault)
     if (!lock) return refuse('not-found', 'That lock is not there (any more).')
     if (lock.clearedBy === 'job') refuse('rule', 'Only the repair and its recheck open this lock.')
     const until = secondsLater(now, oneDay)

@@ -5,7 +5,9 @@ import { judgeBike as judge } from '../core/checks/judge-bike'
 import type { EnteredLimit } from '../core/checks/limits'
 import type { RoundLock } from '../core/checks/locks'
 import type { Prisma } from '../data/generated/client'
-import { factsToJudge, type LimitRow, type ShopFacts, toJudge } from './facts'
+import type { Db } from '../data/store'
+import { factsToJudge, type LimitRow, readShopAndLimits, type ShopFacts, toJudge } from './facts'
+import { refuse } from './refusal'
 
 /** What the verdicts, faults and locks of a bike rest on, column by column: none of them is money. */
 export const bikeToJudge = {
@@ -41,4 +43,15 @@ export function judgeBike(
   const input = toJudge(bike, given)
   const { kind, limits } = input
   return { kind, limits, ...judge(input) }
+}
+
+/** The same for a deed that rests on it, read at this moment. */
+export async function readJudged(
+  db: Db,
+  { bikeId, now }: { bikeId: string; now: Date },
+): Promise<JudgedBike & { shop: ShopFacts }> {
+  const bike = await db.bike.findUnique({ where: { id: bikeId }, select: bikeToJudge })
+  if (!bike) return refuse('not-found', 'That bike is not there.')
+  const { shop, ownLimits } = await readShopAndLimits(db, { bikeId, now })
+  return { ...judgeBike(bike, { shop, ownLimits, now }), shop }
 }

@@ -1,7 +1,8 @@
 import { z } from 'zod'
+import type { RoundLock } from '../core/checks/locks'
 import { type Context, deed, requireFresh } from './deed'
-import { workOutBike } from './facts'
 import { idOf, lineOf, lineOrNull, most, numberOrNull, versionOf } from './fields'
+import { readJudged } from './judge-bike'
 import { lengthUnits } from './open-shop'
 import { refuse, refuseField } from './refusal'
 
@@ -33,11 +34,11 @@ export const rideOutInput = z.strictObject({
  * not checked, what is wrong, what work left open.
  */
 export const rideOut = deed('ride:note', rideOutInput, {
-  prepare: ({ bike }, { store, now }: Context) => workOutBike(store.db, { bikeId: bike, now }),
-  work: async (input, { tx, now, who }, { result }) => {
+  prepare: ({ bike }, { store, now }: Context) => readJudged(store.db, { bikeId: bike, now }),
+  work: async (input, { tx, now, who }, { locks }) => {
     const { ride: id, bike: bikeId, held, distanceOut, ...papers } = input
     if (distanceOut === null) return refuseField('distanceOut', 'Give the figure on the clock, like 31200.')
-    const road = result.locks.find(({ round }) => round === 'road')
+    const road = locks.find(({ round }) => round === 'road')
     if (road && !road.open && !onlyPapersLack(road))
       return refuse('rule', `The road is shut: ${whatShuts(road).join(' ')}`)
     if (await tx.ride.findFirst({ where: { bikeId, inAt: null } }))
@@ -53,14 +54,12 @@ export const rideOut = deed('ride:note', rideOutInput, {
   },
 })
 
-type Road = Awaited<ReturnType<typeof workOutBike>>['result']['locks'][number]
-
-function onlyPapersLack(road: Road): boolean {
+function onlyPapersLack(road: RoundLock): boolean {
   const cleared = [...road.by, ...road.needs].every(({ clearedUntil }) => clearedUntil !== null)
   return cleared && road.states.length === 0 && road.openWork.length === 0
 }
 
-function whatShuts(road: Road): string[] {
+function whatShuts(road: RoundLock): string[] {
   return [
     ...road.by.filter(({ clearedUntil }) => clearedUntil === null).map(({ title }) => `${title}.`),
     ...road.states.map(({ kind }) => `Open: ${kind.replace('-', ' ')}.`),
