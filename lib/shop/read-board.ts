@@ -67,16 +67,16 @@ export type QueueLine = BoardLine & {
   daysOwned: number | null
 }
 
-export type Queue = { lines: QueueLine[]; hours: number; currency: string }
+const toPutRight: readonly string[] = ownedStages.filter((stage) => stage !== 'ready' && stage !== 'reserved')
+
+export type Queue = { lines: QueueLine[]; hours: number; currency: string; zone: string }
 
 /** The bikes the shop owns and has still to put right, by what an hour at the bench brings. */
 export async function readQueue(store: Store, now: Date): Promise<Queue> {
   const { rows, shop } = await readBoardRows(store, now)
   const names = await readNames(store)
   const purchases = await store.db.purchase.findMany()
-  const waiting = rows.filter(
-    (row) => (ownedStages as readonly string[]).includes(row.stage) && row.stage !== 'reserved',
-  )
+  const waiting = rows.filter(({ stage }) => toPutRight.includes(stage))
   const lines = rank(waiting, 'margin-per-bench-hour').map((row, index) => {
     const purchase = purchases.find((one) => one.bikeId === row.id)
     return {
@@ -88,7 +88,8 @@ export async function readQueue(store: Store, now: Date): Promise<Queue> {
       daysOwned: purchase ? daysBetween(purchase.day, shop.today) : null,
     }
   })
-  return { lines, hours: lines.reduce((sum, line) => sum + line.hoursMean, 0), currency: shop.currency }
+  const hours = lines.reduce((sum, line) => sum + line.hoursMean, 0)
+  return { lines, hours, currency: shop.currency, zone: shop.zone }
 }
 
 type Names = ReadonlyMap<string, BikeName>

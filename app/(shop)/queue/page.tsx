@@ -1,6 +1,8 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { type QueueLine, readQueue } from '../../../lib/shop/read-board'
+import { readOpenQuestions, readUnderWay } from '../../../lib/shop/read-questions'
+import { mayDo } from '../../../lib/shop/who-may'
 import { openPage } from '../../../lib/web/pages'
 import { bikeName, numbersOf } from '../../_ui/bike-name'
 import { Fact } from '../../_ui/fact'
@@ -8,13 +10,20 @@ import { countOf, formatEstimate, formatHours, formatMoney } from '../../_ui/for
 import { CallMark, StageMark } from '../../_ui/marks'
 import { EmptyState } from '../../_ui/notes'
 import { PageHead } from '../../_ui/page-head'
+import { Sheet } from '../../_ui/sheet'
 import { Word } from '../../_ui/word'
+import { AnswerQuestion } from '../bikes/[bike]/bench/answer-question'
+import { minutesWords } from '../bikes/[bike]/bench/bench-words'
 
 export const metadata: Metadata = { title: 'Queue' }
 
 export default async function QueuePage() {
-  const { store, now } = await openPage('/queue')
-  const { lines, hours, currency } = await readQueue(store, now)
+  const { store, now, who } = await openPage('/queue')
+  const [{ lines, hours, currency, zone }, questions, underWay] = await Promise.all([
+    readQueue(store, now),
+    readOpenQuestions(store.db),
+    readUnderWay(store, now),
+  ])
   const first = lines[0]
   return (
     <main id="main" className="page">
@@ -30,9 +39,58 @@ export default async function QueuePage() {
           first && { label: 'Waiting at the bench', value: formatHours(hours), note: 'expected, all bikes' }
         }
         next={
-          first && { href: `/bikes/${first.viewingNo}/work`, label: `Work on ${first.make} ${first.model}` }
+          questions.length > 0
+            ? { href: '#questions', label: `Answer ${countOf(questions.length, 'question')}` }
+            : first && {
+                href: `/bikes/${first.viewingNo}/work`,
+                label: `Work on ${first.make} ${first.model}`,
+              }
         }
       />
+      {questions.length > 0 && (
+        <Sheet id="questions" title="Questions from the bench" sub="Each of these bikes waits.">
+          <ul className="flex flex-col gap-8">
+            {questions.map((question) => (
+              <li key={question.id}>
+                <h3>
+                  <Link href={`/bikes/${question.bike.viewingNo}#question`} className="tap">
+                    {bikeName(question.bike)}
+                  </Link>
+                </h3>
+                <AnswerQuestion
+                  question={question}
+                  currency={currency}
+                  zone={zone}
+                  mayAnswer={mayDo(who.roles, 'question:answer')}
+                />
+              </li>
+            ))}
+          </ul>
+        </Sheet>
+      )}
+      {underWay.length > 0 && (
+        <Sheet title="Under way">
+          <ul className="flex flex-col">
+            {underWay.map(({ id, title, paused, minutes, budgetHours, atIt, bike }) => (
+              <li key={id} className="border-b border-rule last:border-0">
+                <Link
+                  href={`/bikes/${bike.viewingNo}/bench`}
+                  className="tap flex w-full flex-wrap justify-between gap-x-4"
+                >
+                  <span className="font-semibold">
+                    {bikeName(bike)}: {title}
+                  </span>
+                  <span>
+                    {minutesWords(minutes)}
+                    {budgetHours !== null && ` of ${formatHours(budgetHours)}`}
+                    {paused ? ', paused' : `, ${atIt.join(', ')}`}
+                  </span>
+                </Link>
+              </li>
+            ))}
+          </ul>
+        </Sheet>
+      )}
       {first ? (
         <ol className="flex flex-col border-t-2 border-ink" aria-label="Bikes to put right">
           {lines.map((line) => (

@@ -2,6 +2,7 @@
 
 import { revalidatePath } from 'next/cache'
 import { makeOffer } from '../../../../lib/shop/make-offer'
+import { makeReady, sayReady } from '../../../../lib/shop/ready'
 import { buyBike, passUp, putOnBench } from '../../../../lib/shop/stages'
 import { formDoor } from '../../../../lib/web/form-door'
 
@@ -11,3 +12,5 @@ export const makeOfferAction = formDoor(makeOffer, { after })
 export const buyBikeAction = formDoor(buyBike, { after })
 export const passUpAction = formDoor(passUp, { after })
 export const putOnBenchAction = formDoor(putOnBench, { after })
+export const sayReadyAction = formDoor(sayReady, { after })
+export const makeReadyAction = formDoor(makeReady, { after })

@@ -6,6 +6,8 @@ import {
   readBikeForBench,
   readBikeForMoney,
 } from '../../../../lib/shop/read-bike'
+import { type OpenQuestion, readOpenQuestions } from '../../../../lib/shop/read-questions'
+import { type ReadyShown, readReady } from '../../../../lib/shop/ready'
 import { mayDo } from '../../../../lib/shop/who-may'
 import { found, openPage, type SignedContext } from '../../../../lib/web/pages'
 import { bikeName, numbersOf } from '../../../_ui/bike-name'
@@ -18,24 +20,39 @@ import { Sheet } from '../../../_ui/sheet'
 import { Word } from '../../../_ui/word'
 import { kindWords } from '../_ui/bike-form'
 import { BikeNav } from '../_ui/bike-nav'
+import { AnswerQuestion } from './bench/answer-question'
 import { roundWords } from './checks/round-words'
 import { FrameNumber } from './frame-number'
 import { Photos } from './photos'
+import { ReadyPanel } from './ready-panel'
 import { StageForms } from './stage-forms'
 
 export const metadata: Metadata = { title: 'Bike' }
 
 export default async function BikePage({ params }: { params: Promise<{ bike: string }> }) {
   const context = await openPage('/bikes/[bike]')
-  const { bike } = await params
-  return mayDo(context.who.roles, 'money:see') ? (
-    <ForMoney bike={await found(readBikeForMoney(context, bike))} context={context} />
-  ) : (
-    <ForBench bike={await found(readBikeForBench(context, bike))} context={context} />
-  )
+  const { bike: number } = await params
+  if (!mayDo(context.who.roles, 'money:see')) {
+    const bike = await found(readBikeForBench(context, number))
+    return <ForBench bike={bike} ready={await readReady(context, bike.id)} context={context} />
+  }
+  const bike = await found(readBikeForMoney(context, number))
+  const [ready, questions] = await Promise.all([
+    readReady(context, bike.id),
+    readOpenQuestions(context.store.db, { bikeId: bike.id }),
+  ])
+  return <ForMoney bike={bike} ready={ready} questions={questions} context={context} />
 }
 
-function ForBench({ bike, context }: { bike: BikeForBench; context: SignedContext }) {
+function ForBench({
+  bike,
+  ready,
+  context,
+}: {
+  bike: BikeForBench
+  ready: ReadyShown | null
+  context: SignedContext
+}) {
   const { progress } = bike
   return (
     <main id="main" className="page bench">
@@ -48,19 +65,31 @@ function ForBench({ bike, context }: { bike: BikeForBench; context: SignedContex
         }}
         next={
           nextAtViewing(bike) ??
+          nextAtBench(bike) ??
           nextCheck(bike) ?? { href: `/bikes/${bike.viewingNo}/checks`, label: 'Look at the checks' }
         }
       />
       <BikeNav viewingNo={bike.viewingNo} current="bike" roles={context.who.roles} />
       <Faults bike={bike} />
       <Rounds bike={bike} />
+      {ready && <ReadyPanel ready={ready} roles={context.who.roles} />}
       <PhotoSheet bike={bike} />
       <Facts bike={bike} />
     </main>
   )
 }
 
-function ForMoney({ bike, context }: { bike: BikeForMoney; context: SignedContext }) {
+function ForMoney({
+  bike,
+  ready,
+  questions,
+  context,
+}: {
+  bike: BikeForMoney
+  ready: ReadyShown | null
+  questions: readonly OpenQuestion[]
+  context: SignedContext
+}) {
   const { currency } = bike
   // Beside a bike just taken in the camera is wanted next.
   const photosFirst = bike.stage === 'viewing' && isUntouched(bike)
@@ -71,10 +100,21 @@ function ForMoney({ bike, context }: { bike: BikeForMoney; context: SignedContex
       <p className="max-w-prose text-lg">{bike.row.holdUp}</p>
       {photosFirst && <PhotoSheet bike={bike} />}
       <StageForms bike={bike} roles={context.who.roles} />
+      {questions.map((question) => (
+        <Sheet key={question.id} id="question" title="Waits for your decision">
+          <AnswerQuestion
+            question={question}
+            currency={currency}
+            zone={bike.zone}
+            mayAnswer={mayDo(context.who.roles, 'question:answer')}
+          />
+        </Sheet>
+      ))}
       <div className="grid items-start gap-6 lg:grid-cols-2">
         <Faults bike={bike} />
         <Rounds bike={bike} />
       </div>
+      {ready && <ReadyPanel ready={ready} roles={context.who.roles} />}
       {!photosFirst && <PhotoSheet bike={bike} />}
       <Sheet
         title="Money and seller"
@@ -169,6 +209,12 @@ function nextAtViewing(bike: BikeForBench): { href: string; label: string } | nu
   return bike.stage === 'viewing' && isUntouched(bike) ? shortRoundOf(bike) : null
 }
 
+/** Once it is on the bench, work leads. */
+function nextAtBench({ stage, viewingNo }: BikeForBench): { href: string; label: string } | null {
+  const atBench = stage === 'on the bench' || stage === 'waiting for a decision'
+  return atBench ? { href: `/bikes/${viewingNo}/bench`, label: 'Look at the bench' } : null
+}
+
 function shortRoundOf({ viewingNo }: BikeForBench): { href: string; label: string } {
   return { href: `/bikes/${viewingNo}/checks/short`, label: 'Start the short round' }
 }
@@ -180,6 +226,8 @@ function nextOfDealer(bike: BikeForMoney): { href: string; label: string } {
     if (bike.sale === null) return { href: `${at}/edit#sale`, label: 'Say what it should sell for' }
     return { href: `${at}/deal`, label: 'Look at the deal' }
   }
+  if (bike.stage === 'waiting for a decision') return { href: '#question', label: 'Answer the question' }
+  if (bike.stage === 'on the bench') return { href: `${at}/bench`, label: 'Look at the bench' }
   if (bike.stage === 'passed up') return { href: '/board', label: 'Back to the board' }
   return { href: `${at}/work`, label: 'Look at the work' }
 }
@@ -191,7 +239,7 @@ function isUntouched({ progress }: BikeForBench): boolean {
 function PhotoSheet({ bike }: { bike: BikeForBench }) {
   return (
     <div className={bike.photos.length === 0 ? 'no-print' : undefined}>
-      <Sheet title="Photos">
+      <Sheet id="photos" title="Photos">
         <Photos bike={bike.id} zone={bike.zone} photos={bike.photos} />
       </Sheet>
     </div>
