@@ -8,7 +8,15 @@ import { readFigures, typedFigures } from './figures'
 import type { Role } from './who-may'
 
 export type SettingsShown = {
-  shop: { name: string; currency: string; lengthUnit: string; zone: string; country: string; version: number }
+  shop: {
+    name: string
+    currency: string
+    lengthUnit: string
+    zone: string
+    country: string
+    certificateWanted: boolean
+    version: number
+  }
   figures: Figures
   /** The figures as text, by the name of their field. */
   typed: Record<string, string>
@@ -25,9 +33,9 @@ export async function readSettings(db: Db): Promise<SettingsShown> {
   const by = snapshot.personId
     ? await db.person.findUnique({ where: { id: snapshot.personId }, select: { name: true } })
     : null
-  const { name, currency, lengthUnit, zone, country, version } = shop
+  const { name, currency, lengthUnit, zone, country, certificateWanted, version } = shop
   return {
-    shop: { name, currency, lengthUnit, zone, country, version },
+    shop: { name, currency, lengthUnit, zone, country, certificateWanted, version },
     figures,
     typed: typedFigures(figures),
     resting: restingOnStartingValues(figures),

@@ -149,6 +149,8 @@ export type Work = BikeHead & {
   dropped: readonly FaultShown[]
   jobs: readonly WorkJob[]
   droppedJobs: readonly WorkJob[]
+  /** Finished, nothing more to spend. One that waits is proven by nobody yet. */
+  doneJobs: readonly { key: string; title: string; waitsForRecheck: boolean }[]
   left: readonly LeftShown[]
   savings: readonly SavingShown[]
   /** Decisions about what is not on this page now. */
@@ -202,6 +204,13 @@ export async function readWork({ store, now }: Context, viewingNo: string): Prom
     dropped,
     jobs,
     droppedJobs,
+    doneJobs: result.jobs
+      .filter(({ state }) => state === 'done')
+      .map(({ key, title }) => ({
+        key,
+        title,
+        waitsForRecheck: there.some(({ awaitsRecheck }) => awaitsRecheck?.job === key),
+      })),
     left: result.left
       .filter(({ state }) => state !== 'open')
       .map(({ fault: key, title, call, expectedSaleOffMinor, doing }) => ({

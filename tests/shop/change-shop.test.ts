@@ -25,7 +25,27 @@ describe('what the shop is called and how it counts', () => {
       lengthUnit: 'km',
     })
     const { body } = await shop.store.db.event.findFirstOrThrow({ where: { verb: 'shop:change' } })
-    expect(JSON.parse(body)).toMatchObject({ from: { zone: 'Europe/London', country: 'GB' }, to: { zone: 'Europe/Vienna', country: 'AT' } })
+    expect(JSON.parse(body)).toMatchObject({
+      from: { zone: 'Europe/London', country: 'GB' },
+      to: { zone: 'Europe/Vienna', country: 'AT' },
+    })
+  })
+
+  it('wants a certificate of every bike where it is ticked, and none where it is not', async () => {
+    const wanted = async () => (await shop.store.db.shop.findFirstOrThrow()).certificateWanted
+    expect(await wanted()).toBe(false)
+    done(await changeShop(sent({ certificateWanted: 'yes' }), shop.manager))
+    expect(await wanted()).toBe(true)
+    done(await changeShop(sent({ version: '2' }), shop.manager))
+    expect(await wanted()).toBe(false)
+    const { body } = await shop.store.db.event.findFirstOrThrow({ orderBy: { seq: 'desc' } })
+    expect(JSON.parse(body)).toMatchObject({
+      from: { certificateWanted: true },
+      to: { certificateWanted: false },
+    })
+    expect(
+      refused(await changeShop(sent({ version: '3', certificateWanted: 'maybe' }), shop.manager)).fields,
+    ).toHaveProperty('certificateWanted')
   })
 
   it('is refused from an older version, with what is stored now', async () => {

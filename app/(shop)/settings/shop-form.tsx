@@ -1,5 +1,5 @@
 import { ActionForm } from '../../_ui/action-form'
-import { RadioField } from '../../_ui/choice-fields'
+import { CheckField, RadioField } from '../../_ui/choice-fields'
 import { Field, SelectField } from '../../_ui/field'
 import { VersionField } from '../../_ui/hidden-field'
 import { Sheet } from '../../_ui/sheet'
@@ -12,13 +12,14 @@ type Shop = {
   lengthUnit: string
   zone: string
   country: string
+  certificateWanted: boolean
   version: number
   currency: string
 }
 
 /** What the shop is called and how it counts days and distances. */
 export function ShopForm({ shop }: { shop: Shop }) {
-  const { name, lengthUnit, zone, country, version, currency } = shop
+  const { name, lengthUnit, zone, country, certificateWanted, version, currency } = shop
   return (
     <Sheet title="The shop" sub={`Its currency, ${currency}, stays as it was set on the first day.`}>
       <ActionForm action={changeShopAction} label="The shop" done="Saved.">
@@ -50,6 +51,12 @@ export function ShopForm({ shop }: { shop: Shop }) {
           choices={countryChoices}
           defaultValue={country}
           required
+        />
+        <CheckField
+          name="certificateWanted"
+          label="No bike is ready without its certificate"
+          hint="Of roadworthiness, by whoever may give it where you sell. Its number is noted on the bike."
+          defaultChecked={certificateWanted}
         />
         <div>
           <SubmitButton look="quiet">Save the shop</SubmitButton>

@@ -58,6 +58,23 @@ export default async function WorkPage({ params }: { params: Promise<{ bike: str
         )}
       </Sheet>
       <Jobs work={work} deciding={deciding} mayChangeJobs={mayDo(roles, 'catalogue:change')} />
+      {work.doneJobs.length > 0 && (
+        <Sheet title="Done" sub="Counted no more.">
+          <ul className="flex flex-col">
+            {work.doneJobs.map(({ key, title, waitsForRecheck }) => (
+              <li
+                key={key}
+                className="flex flex-wrap items-center justify-between gap-x-4 border-b border-rule last:border-0"
+              >
+                <span className="font-semibold">{title}</span>
+                <Link href={`/bikes/${viewingNo}/bench`} className="tap">
+                  {waitsForRecheck ? 'Done, waits for its recheck' : 'Done'}
+                </Link>
+              </li>
+            ))}
+          </ul>
+        </Sheet>
+      )}
       {work.left.length > 0 && (
         <Sheet title="Left as it is" sub="Told to the buyer, and taken off the sale price.">
           <LeftList left={work.left} deciding={deciding} />
