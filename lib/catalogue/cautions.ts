@@ -18,6 +18,13 @@ export const cautions = [
       'Catch what drains in a closed metal can.',
   },
   {
+    key: 'tank-heat',
+    title: 'No heat near a tank',
+    says:
+      'An empty tank explodes more easily than a full one. No welding, soldering, grinding or hot air on or ' +
+      'beside a tank, rinsed or not; such work goes to somebody who is equipped for it.',
+  },
+  {
     key: 'exhaust-gas',
     title: 'Exhaust gas kills',
     says:
@@ -58,6 +65,13 @@ export const cautions = [
       'charger off before the clips come off; earth lead off first and on last.',
   },
   {
+    key: 'lithium',
+    title: 'Charging lithium',
+    says:
+      'A lithium battery burns by itself when it is charged wrongly. Use a charger made for its kind, on a bare ' +
+      'floor away from the bike, somebody near; one that is swollen, hot or dropped is never charged again.',
+  },
+  {
     key: 'brake-fluid',
     title: 'Brake fluid',
     says:
@@ -73,17 +87,17 @@ export const cautions = [
   },
   {
     key: 'old-linings',
-    title: 'Dust of old linings',
+    title: 'Dust of old linings and gaskets',
     says:
-      'Linings of unknown age are treated as if they held asbestos. Never blow or dry-brush the dust: damp it, ' +
-      'wear a mask of the right class, bag it as the local rules say.',
+      'Linings and gaskets of unknown age are treated as if they held asbestos. Never blow, brush or scrape them ' +
+      'dry: damp them, wear a mask of the right class, bag what comes off as the local rules say.',
   },
   {
     key: 'coatings',
     title: 'Paint, sealer and solvent',
     says:
-      'Two-pack coatings can hold isocyanates, which harm lungs for good. Follow the safety sheet: fresh air or ' +
-      'an air-fed mask, gloves, no flame; spraying belongs in a booth with trained people.',
+      'Two-pack paint and tank sealer can hold isocyanates, which harm lungs for good. Follow the safety sheet: ' +
+      'fresh air or an air-fed mask, gloves, no flame; spraying belongs in a booth with trained people.',
   },
   {
     key: 'coolant',
@@ -98,11 +112,18 @@ export const cautions = [
     says: 'It is bad for skin and for drains. Gloves on, a tray underneath, and hand it in as the local rules say.',
   },
   {
-    key: 'springs',
-    title: 'Parts under load',
+    key: 'waste',
+    title: 'What is left over',
     says:
-      'Springs, fork caps and stand springs fly when they come free. Goggles on, release the load slowly, stay ' +
-      'out of line.',
+      'Oil, fuel, coolant, brake fluid, acid, batteries, tyres and soaked rags go each into its own marked and ' +
+      'closed container and then where the local rules say: never into a drain, the ground or the bin.',
+  },
+  {
+    key: 'springs',
+    title: 'Springs and gas dampers',
+    says:
+      'Springs, fork caps and stand springs fly when they come free: goggles on, release the load slowly, stay ' +
+      'out of line. A gas damper is under pressure for life: never drilled, opened or heated.',
   },
   {
     key: 'tyre-work',

@@ -1,6 +1,8 @@
 import type { Check, CodeCheck, LawLimit, LookCheck, MeasuredCheck } from '../core/checks/catalogue'
-import { ammeter, multimeter, pressureGauge, steelRule, treadGauge } from './instruments'
+import { brakeGate, engineGate, fuelGate, placeGate, tyreGate } from './gates'
+import { ammeter, hydrometer, multimeter, pressureGauge, steelRule, treadGauge } from './instruments'
 import {
+  acidManual,
   ageStartingValue,
   batteryManual,
   commonPractice,
@@ -65,6 +67,7 @@ export const coldChecks = [
       { when: { on: 'answer', answer: 'damp' }, fault: 'fuel-damp' },
       { when: { on: 'answer', answer: 'wet' }, fault: 'fuel-leak' },
     ],
+    gate: fuelGate,
     source: commonPractice,
   },
   {
@@ -138,6 +141,7 @@ export const coldChecks = [
       { when: { on: 'answer', answer: 'spongy' }, fault: 'front-brake-spongy' },
       { when: { on: 'answer', answer: 'none' }, fault: 'front-brake-no-pressure' },
     ],
+    gate: brakeGate,
     source: commonPractice,
   },
   {
@@ -164,6 +168,7 @@ export const coldChecks = [
       { when: { on: 'answer', answer: 'spongy' }, fault: 'rear-brake-spongy' },
       { when: { on: 'answer', answer: 'none' }, fault: 'rear-brake-no-pressure' },
     ],
+    gate: brakeGate,
     source: commonPractice,
   },
   {
@@ -190,6 +195,7 @@ export const coldChecks = [
       { when: { on: 'answer', answer: 'long' }, fault: 'front-drum-worn' },
       { when: { on: 'answer', answer: 'none' }, fault: 'front-drum-no-bite' },
     ],
+    gate: brakeGate,
     source: commonPractice,
   },
   {
@@ -216,6 +222,7 @@ export const coldChecks = [
       { when: { on: 'answer', answer: 'long' }, fault: 'rear-drum-worn' },
       { when: { on: 'answer', answer: 'none' }, fault: 'rear-drum-no-bite' },
     ],
+    gate: brakeGate,
     source: commonPractice,
   },
   brakeFluid('front', { frontBrake: ['twin-disc', 'single-disc'] }),
@@ -250,6 +257,7 @@ export const coldChecks = [
       { when: { on: 'answer', answer: 'none' }, fault: 'oil-absent' },
       { when: { on: 'answer', answer: 'over' }, fault: 'oil-over-mark' },
     ],
+    gate: engineGate,
     source: commonPractice,
   },
   {
@@ -282,6 +290,7 @@ export const coldChecks = [
       { when: { on: 'answer', answer: 'water' }, fault: 'water-in-oil' },
       { when: { on: 'answer', answer: 'water' }, fault: 'damp-in-oil' },
     ],
+    gate: engineGate,
     source: commonPractice,
   },
   {
@@ -309,6 +318,7 @@ export const coldChecks = [
       { when: { on: 'answer', answer: 'leaks' }, fault: 'two-stroke-oil-low' },
       { when: { on: 'answer', answer: 'none' }, fault: 'two-stroke-oil-absent' },
     ],
+    gate: engineGate,
     source: commonPractice,
   },
   {
@@ -354,6 +364,72 @@ export const coldChecks = [
       { key: 'sticks', label: 'Slow, sticks or stays open', tone: 'bad' },
     ],
     raises: [{ when: { on: 'answer', answer: 'sticks' }, fault: 'throttle-sticks' }],
+    gate: engineGate,
+    source: commonPractice,
+  },
+  {
+    key: 'neutral-and-stand',
+    sort: 'look',
+    round: 'cold',
+    title: 'Neutral, and on its stand',
+    how: [
+      'Roll the bike a hand to and fro with the clutch out: in neutral the wheel turns freely.',
+      'Then set it on its stand on level ground, wheels chocked where the ground slopes.',
+      'A lamp that says neutral may lie: believe the wheel.',
+    ],
+    needs: ['level ground'],
+    minutes: 0.3,
+    safety: true,
+    cautions: ['running-engine', 'lifting'],
+    answers: [
+      { key: 'both', label: 'Neutral, and standing firm', tone: 'good' },
+      { key: 'not-yet', label: 'In gear, or not on its stand', tone: 'bad' },
+    ],
+    raises: [],
+    gate: placeGate,
+    source: commonPractice,
+  },
+  {
+    key: 'gas-led-away',
+    sort: 'look',
+    round: 'cold',
+    title: 'Exhaust gas led away',
+    how: [
+      'Outdoors, stand the bike clear of doors, windows and air intakes.',
+      'Indoors, push the hose over the silencer, see that it ends outside, and start its fan first.',
+      'An open door alone does not do: whoever gets a headache goes out at once.',
+    ],
+    needs: ['gas led outside'],
+    minutes: 0.3,
+    safety: true,
+    cautions: ['exhaust-gas', 'law'],
+    answers: [
+      { key: 'away', label: 'Outdoors, or led outside', tone: 'good' },
+      { key: 'stays', label: 'Would stay in the room', tone: 'bad' },
+    ],
+    raises: [],
+    gate: placeGate,
+    source: commonPractice,
+  },
+  {
+    key: 'extinguisher',
+    sort: 'look',
+    round: 'cold',
+    title: 'Extinguisher at hand',
+    how: [
+      'Put it where it can be reached without leaning over the bike.',
+      'Look that it is one for burning liquids, that its gauge is in the good part and that its test is not out of date.',
+    ],
+    needs: ['extinguisher for burning liquids'],
+    minutes: 0.3,
+    safety: true,
+    cautions: ['fuel', 'law'],
+    answers: [
+      { key: 'at-hand', label: 'At hand, full and in date', tone: 'good' },
+      { key: 'missing', label: 'Not at hand, empty or out of date', tone: 'bad' },
+    ],
+    raises: [],
+    gate: placeGate,
     source: commonPractice,
   },
   {
@@ -531,7 +607,7 @@ export const coldChecks = [
         says: 'common practice, no published source: 12.6 V or more with everything off, for a 12 V lead battery',
       },
     },
-    cautions: ['acid'],
+    cautions: ['acid', 'lithium'],
     raises: [{ when: { on: 'outside' }, fault: 'battery-low' }],
     source: commonPractice,
   },
@@ -565,7 +641,7 @@ export const coldChecks = [
     round: 'cold',
     title: 'Specific gravity, cell by cell',
     how: [
-      'Only a battery with caps and liquid acid, charged and rested: draw each cell and write all six figures in the note.',
+      'Only a battery with caps and liquid acid, charged and rested: draw each cell, and note the figures under the acid by cell.',
       'Correct them to 80 °F: add 0.004 for each 10 °F the acid is above, take it off below.',
       'Above 1.225 a cell is at least three quarters full; more than 0.025 between the cells of a charged battery means it is finished.',
     ],
@@ -587,6 +663,31 @@ export const coldChecks = [
     source: batteryManual,
   },
   {
+    key: 'battery-density',
+    sort: 'measured',
+    round: 'cold',
+    title: 'Acid by cell',
+    how: [
+      'Only a battery with caps and liquid acid, charged and rested: draw each cell in turn and let it run back.',
+      'Correct each figure to 80 °F before it is written down: 0.004 more for every 10 °F above, as much less below.',
+      'A sealed battery is left out, with that as the reason; one of six volts has three cells.',
+    ],
+    needs: ['hydrometer', 'goggles', 'gloves', 'water'],
+    minutes: 4,
+    unit: 'kg/L',
+    units: ['kg/L'],
+    positions: [1, 2, 3, 4, 5, 6].map((cell) => ({ key: `cell-${cell}`, label: `Cell ${cell}` })),
+    judgedOn: 'lowest',
+    conditions: ['rested', 'off'],
+    staleAfterDays: 30,
+    plausible: { min: 1, max: 1.4 },
+    instruments: [hydrometer],
+    limit: { min: 1.225, unit: 'kg/L', source: acidManual },
+    cautions: ['acid', 'waste'],
+    raises: [{ when: { on: 'outside' }, fault: 'battery-low' }],
+    source: batteryManual,
+  },
+  {
     key: 'battery-drain',
     sort: 'measured',
     round: 'cold',
@@ -594,21 +695,21 @@ export const coldChecks = [
     how: [
       'Key out, everything off: take the earth lead off and put the meter, set to amperes, between lead and post.',
       'Wait until it settles, since a clock or an alarm takes a moment to go to sleep.',
-      'The meter shows milliamperes: 5 mA is 0.005 A.',
+      'On the scale for milliamperes, where the meter has one; a hundredth of an ampere is 10 mA.',
       'Never switch on or press the starter with the meter in line, or its fuse blows.',
     ],
     needs: ['multimeter', 'spanner'],
     minutes: 3,
-    unit: 'A',
-    units: ['A'],
+    unit: 'mA',
+    units: ['mA', 'A'],
     positions: [{ key: 'earth', label: 'In the earth lead' }],
     judgedOn: 'each',
     conditions: ['off'],
-    plausible: { min: 0, max: 2 },
+    plausible: { min: 0, max: 2000 },
     instruments: [ammeter],
     limit: {
-      max: 0.005,
-      unit: 'A',
+      max: 5,
+      unit: 'mA',
       source: {
         kind: 'starting value',
         says: "starting value, of no one model: 5 mA with nothing fitted later; an alarm may draw more, and the model's sheet goes first",
@@ -1540,6 +1641,7 @@ function brakeLeaks(end: End, appliesTo: LookCheck['appliesTo']): LookCheck {
       { when: { on: 'answer', answer: 'damp' }, fault: `${end}-brake-weep` },
       { when: { on: 'answer', answer: 'wet' }, fault: `${end}-brake-leak` },
     ],
+    gate: brakeGate,
     source: commonPractice,
   }
 }
@@ -1608,6 +1710,7 @@ function tyreWalls(end: End): LookCheck {
       { when: { on: 'answer', answer: 'bald' }, fault: `${end}-tyre-worn` },
       { when: { on: 'answer', answer: 'cord' }, fault: `${end}-tyre-cord` },
     ],
+    gate: tyreGate,
     source: wheelManual,
   }
 }
@@ -1659,6 +1762,7 @@ function tyrePressure(end: End): MeasuredCheck {
     limit: null,
     safety: true,
     raises: [{ when: { on: 'outside' }, fault: `${end}-tyre-pressure-wrong` }],
+    gate: tyreGate,
     source: setByModel,
   }
 }

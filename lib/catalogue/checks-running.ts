@@ -1,4 +1,5 @@
 import type { Check } from '../core/checks/catalogue'
+import { lampGate } from './gates'
 import { multimeter, oilPressureGauge, tachometer } from './instruments'
 import { commonPractice, lampManual, setByModel } from './sources'
 
@@ -117,6 +118,7 @@ export const runningChecks = [
       { key: 'fails', label: 'One fails, or the glass is broken', tone: 'bad' },
     ],
     raises: [{ when: { on: 'answer', answer: 'fails' }, fault: 'headlamp-fails' }],
+    gate: lampGate,
     source: lampManual,
   },
   {
@@ -141,6 +143,7 @@ export const runningChecks = [
       { when: { on: 'answer', answer: 'one-switch' }, fault: 'brake-lamp-switch' },
       { when: { on: 'answer', answer: 'dead' }, fault: 'rear-lamp-dead' },
     ],
+    gate: lampGate,
     source: lampManual,
   },
   {
@@ -157,6 +160,7 @@ export const runningChecks = [
       { key: 'fails', label: 'One fails or is broken', tone: 'bad' },
     ],
     raises: [{ when: { on: 'answer', answer: 'fails' }, fault: 'indicator-fails' }],
+    gate: lampGate,
     source: lampManual,
   },
   {
@@ -312,6 +316,7 @@ export const runningChecks = [
       { key: 'dead', label: 'Engine runs on, or none fitted', tone: 'bad' },
     ],
     raises: [{ when: { on: 'answer', answer: 'dead' }, fault: 'kill-switch-dead' }],
+    gate: lampGate,
     source: commonPractice,
   },
   {
@@ -404,6 +409,7 @@ export const runningChecks = [
       { key: 'dead', label: 'Engine runs on', tone: 'bad' },
     ],
     raises: [{ when: { on: 'answer', answer: 'dead' }, fault: 'stand-switch-dead' }],
+    gate: lampGate,
     source: commonPractice,
   },
   {

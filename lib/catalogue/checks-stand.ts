@@ -1,4 +1,5 @@
 import type { Check, LookCheck, MeasuredCheck } from '../core/checks/catalogue'
+import { wearGate } from './gates'
 import { calliper, compressionGauge, dialGauge, micrometer, steelRule } from './instruments'
 import {
   chainStandard,
@@ -55,6 +56,7 @@ export const standChecks = [
       { when: { on: 'answer', answer: 'notch' }, fault: 'steering-notchy' },
       { when: { on: 'answer', answer: 'loose' }, fault: 'steering-loose' },
     ],
+    gate: wearGate,
     source: wheelManual,
   },
   wheelBearings('front'),
@@ -76,6 +78,7 @@ export const standChecks = [
       { key: 'loose', label: 'Loose, or a pin missing', tone: 'bad' },
     ],
     raises: [{ when: { on: 'answer', answer: 'loose' }, fault: 'axle-loose' }],
+    gate: wearGate,
     source: commonPractice,
   },
   {
@@ -148,6 +151,7 @@ export const standChecks = [
       { when: { on: 'answer', answer: 'on-brake' }, fault: 'fork-oil-on-brake' },
       { when: { on: 'answer', answer: 'on-brake' }, fault: 'front-pads-oiled' },
     ],
+    gate: wearGate,
     source: commonPractice,
   },
   {
@@ -215,6 +219,7 @@ export const standChecks = [
       { when: { on: 'answer', answer: 'loose' }, fault: 'spokes-loose' },
       { when: { on: 'answer', answer: 'broken' }, fault: 'spokes-broken' },
     ],
+    gate: wearGate,
     source: wheelManual,
   },
   castRim('front'),
@@ -332,6 +337,7 @@ export const standChecks = [
       { key: 'missing', label: 'Pin missing or bolt loose', tone: 'bad' },
     ],
     raises: [{ when: { on: 'answer', answer: 'missing' }, fault: 'torque-arm-loose' }],
+    gate: wearGate,
     source: commonPractice,
   },
   {
@@ -356,6 +362,7 @@ export const standChecks = [
     limit: null,
     cautions: ['moving-parts'],
     raises: [{ when: { on: 'outside' }, fault: 'chain-slack-wrong' }],
+    gate: wearGate,
     source: setByModel,
   },
   {
@@ -379,6 +386,7 @@ export const standChecks = [
       { key: 'half', label: 'Lifts more than half a tooth', tone: 'bad' },
     ],
     raises: [{ when: { on: 'answer', answer: 'half' }, fault: 'chain-worn' }],
+    gate: wearGate,
     source: commonPractice,
   },
   chainLength({
@@ -445,6 +453,7 @@ export const standChecks = [
       { key: 'unsafe', label: 'Clip missing, loose or backwards', tone: 'bad' },
     ],
     raises: [{ when: { on: 'answer', answer: 'unsafe' }, fault: 'chain-joint-unsafe' }],
+    gate: wearGate,
     source: commonPractice,
   },
   {
@@ -492,6 +501,7 @@ export const standChecks = [
       { when: { on: 'answer', answer: 'oil' }, fault: 'shaft-oil-due' },
       { when: { on: 'answer', answer: 'play' }, fault: 'shaft-drive-worn' },
     ],
+    gate: wearGate,
     source: commonPractice,
   },
   {
@@ -512,6 +522,7 @@ export const standChecks = [
       { key: 'worn', label: 'Cracked, frayed or a tooth gone', tone: 'bad' },
     ],
     raises: [{ when: { on: 'answer', answer: 'worn' }, fault: 'belt-worn' }],
+    gate: wearGate,
     source: commonPractice,
   },
   {
@@ -696,6 +707,7 @@ function wheelBearings(end: End): LookCheck {
       { when: { on: 'answer', answer: 'rough' }, fault: `${end}-wheel-bearings-rough` },
       { when: { on: 'answer', answer: 'loose' }, fault: `${end}-wheel-loose` },
     ],
+    gate: wearGate,
     source: wheelManual,
   }
 }
@@ -782,6 +794,7 @@ function padDepth({ end, ...pad }: PadCheck): MeasuredCheck {
       { when: { on: 'outside' }, fault: `${end}-pads-worn` },
       { when: { on: 'below-sale-line' }, fault: `${end}-pads-low` },
     ],
+    gate: wearGate,
     source: commonPractice,
   }
 }
@@ -822,6 +835,7 @@ function discThickness({ faults, ...disc }: DiscCheck): MeasuredCheck {
       { when: { on: 'outside' }, fault: faults.pads },
       { when: { on: 'below-sale-line' }, fault: faults.near },
     ],
+    gate: wearGate,
     source: stampedOnDisc,
   }
 }
@@ -847,6 +861,7 @@ function discCracks(end: End, appliesTo: LookCheck['appliesTo']): LookCheck {
       { key: 'cracked', label: 'Crack, or carrier loose', tone: 'bad' },
     ],
     raises: [{ when: { on: 'answer', answer: 'cracked' }, fault: `${end}-disc-cracked` }],
+    gate: wearGate,
     source: commonPractice,
   }
 }

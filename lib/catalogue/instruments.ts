@@ -53,13 +53,29 @@ export const multimeter: Instrument = {
   standardUncertainty: 0.02,
 }
 
-/** The same meter set to amperes: its scale for small currents. */
+/** The same meter set to milliamperes: its scale for small currents. */
 export const ammeter: Instrument = {
   key: 'ammeter',
-  name: 'Multimeter, amperes',
-  resolution: 0.0001,
-  unit: 'A',
-  standardUncertainty: 0.0002,
+  name: 'Multimeter, milliamperes',
+  resolution: 0.1,
+  unit: 'mA',
+  standardUncertainty: 0.2,
+}
+
+export const hydrometer: Instrument = {
+  key: 'hydrometer',
+  name: 'Hydrometer',
+  resolution: 0.005,
+  unit: 'kg/L',
+  standardUncertainty: 0.003,
+}
+
+export const torqueWrench: Instrument = {
+  key: 'torque-wrench',
+  name: 'Torque wrench',
+  resolution: 1,
+  unit: 'N·m',
+  standardUncertainty: 1,
 }
 
 export const pressureGauge: Instrument = {

@@ -15,7 +15,7 @@ export const jobs = [
     hours: { low: 0.3, likely: 0.5, high: 1.2 },
     parts: [{ name: 'Clips and sealing washers', qty: 1, unitCost: { low: 300, likely: 600, high: 1200 } }],
     fasteners: false,
-    cautions: ['fuel', 'law'],
+    cautions: ['fuel', 'law', 'tank-heat'],
     source: startingValue,
   },
   {
@@ -64,7 +64,7 @@ export const jobs = [
       { name: 'Oil', qty: 1, unitCost: { low: 2000, likely: 2600, high: 3600 } },
       { name: 'Oil filter', qty: 1, unitCost: { low: 600, likely: 900, high: 1300 } },
     ],
-    cautions: ['fuel', 'old-oil', 'law'],
+    cautions: ['fuel', 'old-oil', 'law', 'waste'],
     source: startingValue,
   },
   {
@@ -93,7 +93,7 @@ export const jobs = [
     operations: ['tank-off', 'tank-drained'],
     hours: { low: 1.9, likely: 2.4, high: 3.8 },
     parts: [{ name: 'Cleaner and sealer kit', qty: 1, unitCost: { low: 3800, likely: 4800, high: 6500 } }],
-    cautions: ['fuel', 'coatings', 'acid', 'law'],
+    cautions: ['fuel', 'coatings', 'acid', 'law', 'tank-heat', 'waste'],
     source: startingValue,
   },
   {
@@ -175,7 +175,7 @@ export const jobs = [
     hours: { low: 0.1, likely: 0.2, high: 0.4 },
     parts: [{ name: 'Petrol and disposal', qty: 1, unitCost: { low: 800, likely: 1500, high: 2500 } }],
     fasteners: false,
-    cautions: ['fuel', 'law'],
+    cautions: ['fuel', 'law', 'tank-heat', 'waste'],
     source: startingValue,
   },
   {
@@ -223,7 +223,7 @@ export const jobs = [
     operations: ['tank-off', 'tank-drained'],
     hours: { low: 0.3, likely: 0.5, high: 1 },
     parts: [{ name: 'Used tank', qty: 1, unitCost: { low: 9000, likely: 16000, high: 28000 } }],
-    cautions: ['fuel', 'law'],
+    cautions: ['fuel', 'law', 'tank-heat'],
     source: startingValue,
   },
   {
@@ -245,7 +245,7 @@ export const jobs = [
     operations: ['tank-off'],
     hours: { low: 0.5, likely: 0.7, high: 1.2 },
     parts: [{ name: 'Cable set', qty: 1, unitCost: { low: 1800, likely: 2800, high: 4500 } }],
-    cautions: ['running-engine'],
+    cautions: ['running-engine', 'fuel'],
     source: startingValue,
   },
   {
@@ -308,7 +308,7 @@ export const jobs = [
     operations: ['front-calipers-off'],
     hours: { low: 0.3, likely: 0.4, high: 0.7 },
     parts: [{ name: 'Pad set', qty: 2, unitCost: { low: 1400, likely: 2200, high: 3600 } }],
-    cautions: ['old-linings', 'brake-work', 'law'],
+    cautions: ['old-linings', 'brake-work', 'law', 'waste'],
     source: startingValue,
   },
   {
@@ -318,7 +318,7 @@ export const jobs = [
     operations: ['front-calipers-off'],
     hours: { low: 0.2, likely: 0.3, high: 0.5 },
     parts: [{ name: 'Pad set', qty: 1, unitCost: { low: 1400, likely: 2200, high: 3600 } }],
-    cautions: ['old-linings', 'brake-work', 'law'],
+    cautions: ['old-linings', 'brake-work', 'law', 'waste'],
     source: startingValue,
   },
   {
@@ -328,7 +328,7 @@ export const jobs = [
     operations: ['rear-caliper-off'],
     hours: { low: 0.2, likely: 0.3, high: 0.6 },
     parts: [{ name: 'Pad set', qty: 1, unitCost: { low: 1200, likely: 1900, high: 3000 } }],
-    cautions: ['old-linings', 'brake-work', 'law'],
+    cautions: ['old-linings', 'brake-work', 'law', 'waste'],
     source: startingValue,
   },
   {
@@ -429,7 +429,7 @@ export const jobs = [
     operations: ['front-brake-bled'],
     hours: { low: 0.05, likely: 0.1, high: 0.2 },
     parts: [{ name: 'Brake fluid', qty: 1, unitCost: { low: 500, likely: 700, high: 900 } }],
-    cautions: ['brake-fluid', 'brake-work', 'law'],
+    cautions: ['brake-fluid', 'brake-work', 'law', 'waste'],
     source: startingValue,
   },
   {
@@ -439,7 +439,7 @@ export const jobs = [
     operations: ['rear-brake-bled'],
     hours: { low: 0.05, likely: 0.1, high: 0.2 },
     parts: [{ name: 'Brake fluid', qty: 1, unitCost: { low: 400, likely: 500, high: 700 } }],
-    cautions: ['brake-fluid', 'brake-work', 'law'],
+    cautions: ['brake-fluid', 'brake-work', 'law', 'waste'],
     source: startingValue,
   },
   {
@@ -478,7 +478,7 @@ export const jobs = [
       { name: 'Shoe set', qty: 1, unitCost: { low: 1500, likely: 2200, high: 3500 } },
       { name: 'Cable', qty: 1, unitCost: { low: 800, likely: 1200, high: 2000 } },
     ],
-    cautions: ['old-linings', 'lifting', 'brake-work', 'law'],
+    cautions: ['old-linings', 'lifting', 'brake-work', 'law', 'waste'],
     source: startingValue,
   },
   {
@@ -488,7 +488,7 @@ export const jobs = [
     operations: ['rear-wheel-off'],
     hours: { low: 0.4, likely: 0.7, high: 1.2 },
     parts: [{ name: 'Shoe set', qty: 1, unitCost: { low: 1500, likely: 2200, high: 3500 } }],
-    cautions: ['old-linings', 'lifting', 'brake-work', 'law'],
+    cautions: ['old-linings', 'lifting', 'brake-work', 'law', 'waste'],
     source: startingValue,
   },
   {
@@ -601,7 +601,7 @@ export const jobs = [
     hours: { low: 0.4, likely: 0.8, high: 1.6 },
     parts: [{ name: 'Connector and wire', qty: 1, unitCost: { low: 500, likely: 1500, high: 4000 } }],
     fasteners: false,
-    cautions: ['brake-work', 'law'],
+    cautions: ['brake-work', 'law', 'fuel'],
     source: startingValue,
   },
   {
@@ -612,7 +612,7 @@ export const jobs = [
     hours: { low: 0.8, likely: 1.3, high: 2.5 },
     parts: [{ name: 'Brake fluid', qty: 2, unitCost: { low: 400, likely: 600, high: 800 } }],
     outsideWork: { low: 20000, likely: 35000, high: 80000 },
-    cautions: ['brake-fluid', 'brake-work', 'law'],
+    cautions: ['brake-fluid', 'brake-work', 'law', 'fuel'],
     source: startingValue,
   },
   // Tyres, wheels, steering, frame
@@ -625,7 +625,7 @@ export const jobs = [
       { name: 'Tyre', qty: 1, unitCost: { low: 6500, likely: 8500, high: 12000 } },
       { name: 'Valve, weights, disposal', qty: 1, unitCost: { low: 400, likely: 500, high: 800 } },
     ],
-    cautions: ['lifting', 'tyre-work'],
+    cautions: ['lifting', 'tyre-work', 'waste'],
     source: startingValue,
   },
   {
@@ -637,7 +637,7 @@ export const jobs = [
       { name: 'Tyre', qty: 1, unitCost: { low: 8000, likely: 11000, high: 15500 } },
       { name: 'Valve, weights, disposal', qty: 1, unitCost: { low: 400, likely: 500, high: 800 } },
     ],
-    cautions: ['lifting', 'tyre-work'],
+    cautions: ['lifting', 'tyre-work', 'waste'],
     source: startingValue,
   },
   {
@@ -747,7 +747,7 @@ export const jobs = [
       { name: 'Seals and dust caps', qty: 1, unitCost: { low: 2000, likely: 2800, high: 4200 } },
       { name: 'Fork oil', qty: 1, unitCost: { low: 1000, likely: 1400, high: 2000 } },
     ],
-    cautions: ['lifting', 'springs', 'old-oil'],
+    cautions: ['lifting', 'springs', 'old-oil', 'waste'],
     source: startingValue,
   },
   {
@@ -768,7 +768,7 @@ export const jobs = [
     hours: { low: 6, likely: 9, high: 14 },
     parts: [],
     outsideWork: { low: 35000, likely: 55000, high: 110000 },
-    cautions: ['law', 'fuel', 'lifting'],
+    cautions: ['law', 'fuel', 'lifting', 'tank-heat'],
     source: startingValue,
   },
   {
@@ -903,7 +903,7 @@ export const jobs = [
       { name: 'Fork oil', qty: 1, unitCost: { low: 1000, likely: 1400, high: 2000 } },
     ],
     outsideWork: { low: 14000, likely: 24000, high: 40000 },
-    cautions: ['lifting', 'springs', 'old-oil', 'law'],
+    cautions: ['lifting', 'springs', 'old-oil', 'law', 'waste'],
     source: startingValue,
   },
   {
@@ -912,7 +912,7 @@ export const jobs = [
     operations: ['fork-legs-out'],
     hours: { low: 0.3, likely: 0.4, high: 0.7 },
     parts: [{ name: 'Fork oil', qty: 1, unitCost: { low: 1000, likely: 1400, high: 2000 } }],
-    cautions: ['lifting', 'springs', 'old-oil'],
+    cautions: ['lifting', 'springs', 'old-oil', 'waste'],
     source: startingValue,
   },
   {
@@ -1026,7 +1026,7 @@ export const jobs = [
     operations: [],
     hours: { low: 0.2, likely: 0.3, high: 0.5 },
     parts: [{ name: 'Gear oil and seals', qty: 1, unitCost: { low: 800, likely: 1300, high: 2200 } }],
-    cautions: ['old-oil'],
+    cautions: ['old-oil', 'waste'],
     source: startingValue,
   },
   {
@@ -1038,7 +1038,7 @@ export const jobs = [
     parts: [
       { name: 'Joints, bearings, seals', qty: 1, unitCost: { low: 12000, likely: 22000, high: 45000 } },
     ],
-    cautions: ['lifting', 'old-oil'],
+    cautions: ['lifting', 'old-oil', 'waste'],
     source: startingValue,
   },
   {
@@ -1072,7 +1072,7 @@ export const jobs = [
       { name: 'Oil', qty: 1, unitCost: { low: 2000, likely: 2600, high: 3600 } },
       { name: 'Oil filter', qty: 1, unitCost: { low: 600, likely: 900, high: 1300 } },
     ],
-    cautions: ['old-oil', 'hot-parts'],
+    cautions: ['old-oil', 'hot-parts', 'waste'],
     source: startingValue,
   },
   {
@@ -1092,7 +1092,7 @@ export const jobs = [
     operations: ['clutch-cover-off', 'generator-cover-off'],
     hours: { low: 0.3, likely: 0.5, high: 1.0 },
     parts: [{ name: 'Gaskets', qty: 1, unitCost: { low: 1500, likely: 3000, high: 5500 } }],
-    cautions: ['old-oil'],
+    cautions: ['old-oil', 'old-linings'],
     source: startingValue,
   },
   {
@@ -1102,7 +1102,7 @@ export const jobs = [
     operations: ['drain-coolant'],
     hours: { low: 0.05, likely: 0.1, high: 0.2 },
     parts: [{ name: 'Coolant', qty: 1, unitCost: { low: 800, likely: 1200, high: 1800 } }],
-    cautions: ['coolant', 'hot-parts'],
+    cautions: ['coolant', 'hot-parts', 'waste'],
     source: startingValue,
   },
   {
@@ -1115,7 +1115,7 @@ export const jobs = [
       { name: 'Hoses and clips', qty: 1, unitCost: { low: 2500, likely: 4500, high: 8500 } },
       { name: 'Coolant', qty: 1, unitCost: { low: 800, likely: 1200, high: 1800 } },
     ],
-    cautions: ['coolant', 'hot-parts'],
+    cautions: ['coolant', 'hot-parts', 'fuel', 'waste'],
     source: startingValue,
   },
   {
@@ -1129,7 +1129,7 @@ export const jobs = [
       { name: 'Oil, filter and coolant', qty: 1, unitCost: { low: 3400, likely: 4700, high: 6700 } },
     ],
     outsideWork: { low: 4000, likely: 6000, high: 10000 },
-    cautions: ['coolant', 'old-oil', 'lifting'],
+    cautions: ['coolant', 'old-oil', 'lifting', 'fuel', 'old-linings'],
     source: startingValue,
   },
   {
@@ -1140,7 +1140,7 @@ export const jobs = [
     hours: { low: 4, likely: 6, high: 9.5 },
     parts: [{ name: 'Rings, seals, gaskets', qty: 1, unitCost: { low: 15000, likely: 26000, high: 45000 } }],
     outsideWork: { low: 8000, likely: 15000, high: 32000 },
-    cautions: ['old-oil', 'coatings', 'lifting'],
+    cautions: ['old-oil', 'coatings', 'lifting', 'fuel', 'old-linings'],
     source: startingValue,
   },
   {
@@ -1150,7 +1150,7 @@ export const jobs = [
     operations: ['valve-cover-off', 'plugs-out'],
     hours: { low: 0.8, likely: 1.2, high: 2.2 },
     parts: [{ name: 'Shims and gasket', qty: 1, unitCost: { low: 1500, likely: 3000, high: 6000 } }],
-    cautions: ['hot-parts'],
+    cautions: ['hot-parts', 'fuel'],
     source: startingValue,
   },
   {
@@ -1196,7 +1196,7 @@ export const jobs = [
     operations: ['engine-out'],
     hours: { low: 8, likely: 11, high: 17 },
     parts: [{ name: 'Gears, forks, gaskets', qty: 1, unitCost: { low: 12000, likely: 25000, high: 50000 } }],
-    cautions: ['lifting', 'old-oil'],
+    cautions: ['lifting', 'old-oil', 'fuel'],
     source: startingValue,
   },
   {
@@ -1216,7 +1216,7 @@ export const jobs = [
     operations: ['drain-oil'],
     hours: { low: 0.05, likely: 0.1, high: 0.2 },
     parts: [{ name: 'Oil', qty: 1, unitCost: { low: 700, likely: 1000, high: 1500 } }],
-    cautions: ['old-oil'],
+    cautions: ['old-oil', 'waste'],
     source: startingValue,
   },
   {
@@ -1225,7 +1225,7 @@ export const jobs = [
     operations: ['plugs-out'],
     hours: { low: 0.05, likely: 0.1, high: 0.2 },
     parts: [{ name: 'Plug', qty: 4, unitCost: { low: 350, likely: 550, high: 1200 } }],
-    cautions: ['hot-parts', 'high-voltage'],
+    cautions: ['hot-parts', 'high-voltage', 'fuel'],
     source: startingValue,
   },
   {
@@ -1235,7 +1235,7 @@ export const jobs = [
     operations: ['belt-covers-off', 'plugs-out'],
     hours: { low: 0.8, likely: 1.3, high: 2.2 },
     parts: [{ name: 'Belts and rollers', qty: 1, unitCost: { low: 6000, likely: 10000, high: 18000 } }],
-    cautions: ['hot-parts'],
+    cautions: ['hot-parts', 'fuel'],
     source: startingValue,
   },
   {
@@ -1245,7 +1245,7 @@ export const jobs = [
     operations: ['belt-covers-off', 'cams-out'],
     hours: { low: 1.5, likely: 3, high: 6 },
     parts: [{ name: 'Rollers or gears', qty: 1, unitCost: { low: 5000, likely: 14000, high: 35000 } }],
-    cautions: ['hot-parts'],
+    cautions: ['hot-parts', 'fuel'],
     source: startingValue,
   },
   {
@@ -1255,7 +1255,7 @@ export const jobs = [
     operations: ['cam-chain-tensioner-out', 'cams-out', 'clutch-cover-off'],
     hours: { low: 1.5, likely: 2.5, high: 5 },
     parts: [{ name: 'Chain, guides, gaskets', qty: 1, unitCost: { low: 6000, likely: 11000, high: 20000 } }],
-    cautions: ['hot-parts', 'old-oil'],
+    cautions: ['hot-parts', 'old-oil', 'fuel'],
     source: startingValue,
   },
   {
@@ -1266,7 +1266,7 @@ export const jobs = [
     hours: { low: 1.2, likely: 2, high: 3.5 },
     parts: [{ name: 'Pistons, rings, gaskets', qty: 1, unitCost: { low: 8000, likely: 14000, high: 26000 } }],
     outsideWork: { low: 4000, likely: 8000, high: 16000 },
-    cautions: ['old-oil', 'lifting'],
+    cautions: ['old-oil', 'lifting', 'fuel', 'old-linings'],
     source: startingValue,
   },
   {
@@ -1278,7 +1278,7 @@ export const jobs = [
       { name: 'Bearings, gaskets, seals', qty: 1, unitCost: { low: 15000, likely: 30000, high: 60000 } },
     ],
     outsideWork: { low: 10000, likely: 20000, high: 45000 },
-    cautions: ['lifting', 'old-oil'],
+    cautions: ['lifting', 'old-oil', 'fuel'],
     source: startingValue,
   },
   {
@@ -1290,7 +1290,7 @@ export const jobs = [
       { name: 'Used engine', qty: 1, unitCost: { low: 35000, likely: 60000, high: 110000 } },
       { name: 'Oil and filter', qty: 1, unitCost: { low: 2600, likely: 3500, high: 4900 } },
     ],
-    cautions: ['lifting', 'old-oil', 'law'],
+    cautions: ['lifting', 'old-oil', 'law', 'fuel'],
     source: startingValue,
   },
   {
@@ -1336,7 +1336,7 @@ export const jobs = [
       { name: 'Thermostat and seal', qty: 1, unitCost: { low: 1200, likely: 2200, high: 4500 } },
       { name: 'Coolant', qty: 1, unitCost: { low: 800, likely: 1200, high: 1800 } },
     ],
-    cautions: ['coolant', 'hot-parts'],
+    cautions: ['coolant', 'hot-parts', 'fuel'],
     source: startingValue,
   },
   {
@@ -1359,7 +1359,7 @@ export const jobs = [
     operations: ['drain-coolant', 'radiator-off', 'thermostat-housing-off'],
     hours: { low: 0.5, likely: 0.8, high: 1.5 },
     parts: [{ name: 'Cleaner and coolant', qty: 1, unitCost: { low: 1500, likely: 2200, high: 3500 } }],
-    cautions: ['coolant', 'acid'],
+    cautions: ['coolant', 'acid', 'fuel', 'waste'],
     source: startingValue,
   },
   {
@@ -1414,7 +1414,7 @@ export const jobs = [
     operations: ['exhaust-off'],
     hours: { low: 0.4, likely: 0.8, high: 2.5 },
     parts: [{ name: 'Gaskets, studs and nuts', qty: 1, unitCost: { low: 1000, likely: 2000, high: 4500 } }],
-    cautions: ['hot-parts'],
+    cautions: ['hot-parts', 'old-linings'],
     source: startingValue,
   },
   {
@@ -1423,7 +1423,7 @@ export const jobs = [
     operations: ['exhaust-off'],
     hours: { low: 0.1, likely: 0.2, high: 0.5 },
     parts: [{ name: 'Silencer or pipes', qty: 1, unitCost: { low: 9000, likely: 18000, high: 45000 } }],
-    cautions: ['hot-parts', 'law'],
+    cautions: ['hot-parts', 'law', 'old-linings'],
     source: startingValue,
   },
   {
@@ -1451,7 +1451,7 @@ export const jobs = [
     hours: { low: 0.15, likely: 0.25, high: 0.4 },
     parts: [],
     fasteners: false,
-    cautions: ['acid', 'law'],
+    cautions: ['acid', 'law', 'lithium'],
     source: startingValue,
   },
   {
@@ -1461,7 +1461,7 @@ export const jobs = [
     hours: { low: 0.1, likely: 0.15, high: 0.3 },
     parts: [{ name: 'Battery', qty: 1, unitCost: { low: 3500, likely: 5000, high: 8500 } }],
     fasteners: false,
-    cautions: ['acid'],
+    cautions: ['acid', 'lithium', 'waste'],
     source: startingValue,
   },
   {
@@ -1549,7 +1549,7 @@ export const jobs = [
     hours: { low: 0.3, likely: 0.5, high: 1.2 },
     parts: [{ name: 'Terminals and wire', qty: 1, unitCost: { low: 200, likely: 600, high: 1500 } }],
     fasteners: false,
-    cautions: ['high-voltage', 'acid'],
+    cautions: ['high-voltage', 'acid', 'fuel'],
     source: startingValue,
   },
   {
@@ -1759,7 +1759,7 @@ export const jobs = [
     hours: { low: 0.1, likely: 0.2, high: 0.4 },
     parts: [],
     outsideWork: 21000,
-    cautions: ['fuel', 'coatings'],
+    cautions: ['fuel', 'coatings', 'tank-heat'],
     source: startingValue,
   },
   {

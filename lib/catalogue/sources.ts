@@ -72,6 +72,12 @@ export const batteryManual: Source = {
     'unserviceable; TM 5-3820-256-24-4 table 2: 1.225 at 80 °F is three quarters charged',
 }
 
+/** Table 2 of that manual gives the share of charge by the density of the acid at 80 °F. */
+export const acidManual: Source = {
+  kind: 'standard',
+  says: 'US Army TM 5-3820-256-24-4 table 2: 1.225 at 80 °F is three quarters charged',
+}
+
 export const brakeManual: Source = {
   kind: 'standard',
   says:

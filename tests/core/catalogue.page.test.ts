@@ -63,6 +63,8 @@ function checkText(check: Check): string {
       check.safety ? 'safety' : null,
       check.short ? `short round: ${check.short}` : null,
       check.staleAfterDays === undefined ? null : `asked again after ${check.staleAfterDays} days`,
+      check.gate ? `opens ${check.gate.opens.join(' and ')} for ${check.gate.hours} h` : null,
+      check.sort === 'measured' && check.fastener ? `torque of a ${check.fastener} before ready` : null,
       check.detects === undefined ? null : `finds it ${percent(check.detects)}`,
     ],
     condition(check.appliesTo),

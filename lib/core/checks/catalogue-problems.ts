@@ -134,12 +134,14 @@ function answerProblems(check: Extract<Check, { sort: 'look' }>): CatalogueProbl
     says,
   })
   const keys = check.answers.map(({ key }) => key)
+  // The place and the stance before a start: a bad answer keeps its round shut and is no fault of the bike.
+  const isAboutPlace = check.gate !== undefined && check.raises.length === 0
   const heard = new Set(check.raises.flatMap(({ when }) => (when.on === 'answer' ? [when.answer] : [])))
   return [
     ...check.answers.flatMap(({ key, label, tone }, index) => {
       const field = `answers.${index}`
       if (keys.indexOf(key) !== index) return [at(field, `The answer "${label}" is there twice.`)]
-      return tone === 'bad' && !heard.has(key)
+      return tone === 'bad' && !isAboutPlace && !heard.has(key)
         ? [at(field, `"${label}" is a bad answer and raises no fault. Choose one under what it raises.`)]
         : []
     }),

@@ -116,6 +116,9 @@ const checkShape = {
   appliesTo: appliesTo.optional(),
   short: z.enum(shortPlaces).optional(),
   staleAfterDays: z.int('Give whole days.').min(1).max(3660, 'Give at most 3660 days.').optional(),
+  gate: z
+    .strictObject({ opens: z.array(z.enum(['running', 'road'])).min(1), hours: z.number().positive() })
+    .optional(),
   conditions: z.array(z.enum(conditions)).optional(),
   safety: z.boolean().optional(),
   cautions: z.array(keyInput).optional(),
@@ -141,6 +144,7 @@ const measuredCheck = z.strictObject({
   units: z.array(unit).min(1),
   positions: z.array(position).min(1).max(40),
   judgedOn: z.enum(['lowest', 'highest', 'each', 'mean'], { error: 'Say which reading counts.' }),
+  fastener: z.enum(['brake', 'wheel', 'steering']).optional(),
   needsEngineSpeed: z.boolean().optional(),
   plausible: range,
   instruments: z.array(instrument).min(1),

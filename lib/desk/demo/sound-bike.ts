@@ -18,7 +18,8 @@ const values: Readonly<Record<string, string>> = {
   'rim-rear-steel': '1.4',
   'tyre-pressure-front': '248',
   'tyre-pressure-rear': '262',
-  'battery-drain': '0.0006',
+  'battery-drain': '0.6',
+  'battery-density': '1.27',
   'pads-front-twin': '4.1',
   'pads-front-single': '4.1',
   'pads-rear': '4.4',
@@ -42,6 +43,13 @@ const values: Readonly<Record<string, string>> = {
   'charging-idle-volts': '13.4',
   'charging-speed-volts': '14.3',
   'keys-counted': '2',
+  'torque-front-axle': '65',
+  'torque-rear-axle': '98',
+  'torque-calipers-front-twin': '35',
+  'torque-caliper-front-single': '35',
+  'torque-caliper-rear': '30',
+  'torque-brake-arm': '25',
+  'torque-steering-stem': '110',
 }
 
 /** The checks of some rounds on a bike, each with what a sound one shows, but for what was found on this one. */

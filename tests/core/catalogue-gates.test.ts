@@ -1,0 +1,265 @@
+import { describe, expect, it } from 'vitest'
+import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
+import { type BikeKind, bikeKindValues, fitsKind, usualKind } from '../../lib/core/checks/bike-kind'
+import type { Check, GatedRound } from '../../lib/core/checks/catalogue'
+import { judgeBike, noWork } from '../../lib/core/checks/judge-bike'
+import type { EnteredLimit } from '../../lib/core/checks/limits'
+import { neededCheck } from '../../lib/core/checks/locks'
+import type { Reading } from '../../lib/core/checks/reading'
+
+/*
+ * What the starting catalogue asks before an engine is started and before a bike is ridden. Common practice, no
+ * published source: the list is the shop's rule, and the hours are starting values.
+ */
+
+const { checks, faults } = startingCatalogue
+const now = '2026-11-25T12:00:00.000Z'
+
+const usual: BikeKind = {
+  ...usualKind,
+  finalDrive: 'chain',
+  cooling: 'liquid',
+  fuelling: 'carburettors',
+  frontBrake: 'twin-disc',
+  rearBrake: 'disc',
+  abs: 'no',
+  wheels: 'cast',
+  strokes: 'four',
+  centreStand: 'yes',
+}
+
+/** Every part of the kind with every value it can have, the rest as usual; and the oddest all together. */
+const kinds: BikeKind[] = [
+  ...Object.entries(bikeKindValues).flatMap(([part, values]) =>
+    values.map((value) => ({ ...usual, [part]: value }) as BikeKind),
+  ),
+  {
+    ...usual,
+    class: 'light',
+    finalDrive: 'belt',
+    cooling: 'air',
+    frontBrake: 'drum',
+    rearBrake: 'drum',
+    wheels: 'spoked',
+    rims: 'steel',
+    strokes: 'two',
+    starter: 'kick',
+    centreStand: 'no',
+  },
+]
+const nameOf = (kind: BikeKind) => Object.values(kind).join(' ')
+const gated = (kind: BikeKind, round: GatedRound) =>
+  checks
+    .filter(({ gate, appliesTo }) => gate?.opens.includes(round) && fitsKind(kind, appliesTo))
+    .map(({ key }) => key)
+
+let count = 0
+function good(check: Check): Reading[] {
+  const answer = check.sort === 'look' ? check.answers.find(({ tone }) => tone === 'good')!.key : '0'
+  const places = check.sort === 'measured' ? check.positions.map(({ key }) => key) : [null]
+  return places.map((position): Reading => {
+    count += 1
+    return {
+      id: `r${String(count).padStart(6, '0')}`,
+      check: check.key,
+      position,
+      kind: check.sort === 'measured' ? 'measured' : check.sort === 'look' ? 'answer' : 'code',
+      value: check.sort === 'measured' ? String(middle(check)) : answer,
+      unit: check.sort === 'measured' ? check.unit : null,
+      conditions: [...(check.conditions ?? [])],
+      instrument: null,
+      takenAt: '2026-11-25T11:00:00.000Z',
+      supersedes: null,
+    }
+  })
+}
+
+const middle = ({ plausible }: Extract<Check, { sort: 'measured' }>) => (plausible.min + plausible.max) / 2
+
+/** What a shop enters from the model's sheets, so that a measured check can be judged. */
+const entered: EnteredLimit[] = checks.flatMap((check) =>
+  check.sort === 'measured' && check.limit === null
+    ? [
+        {
+          id: `limit-${check.key}`,
+          check: check.key,
+          scope: 'shop',
+          position: null,
+          min: check.plausible.min,
+          max: check.plausible.max,
+          asNew: null,
+          saleMin: null,
+          saleMax: null,
+          unit: check.unit,
+          source: { kind: 'maker', says: 'from the sheet of the model, for this test' },
+        } satisfies EnteredLimit,
+      ]
+    : [],
+)
+
+function roundsOf(kind: BikeKind, readings: readonly Reading[], clearings: readonly string[] = []) {
+  const { locks } = judgeBike({
+    catalogue: startingCatalogue,
+    kind,
+    readings,
+    limits: entered,
+    decisions: [],
+    clearings: clearings.map((fault) => ({ fault, until: '2026-11-26T12:00:00.000Z' })),
+    work: noWork,
+    ridePapers: { noted: true },
+    ages: { guidance: 10, saleLine: 8 },
+    asOf: '2026-11-25',
+    now,
+  })
+  return Object.fromEntries(locks.map((lock) => [lock.round, lock]))
+}
+
+const gateReadings = (kind: BikeKind, without: readonly string[] = []) =>
+  checks
+    .filter(({ key, gate, appliesTo }) => gate && fitsKind(kind, appliesTo) && !without.includes(key))
+    .flatMap(good)
+
+describe('the gates of the starting catalogue', () => {
+  it.each(kinds.map((kind) => [nameOf(kind), kind] as const))(
+    'open for %s when what they ask for is done and good, and not before',
+    (_name, kind) => {
+      expect(roundsOf(kind, [])).toMatchObject({ running: { open: false }, road: { open: false } })
+      const rounds = roundsOf(kind, gateReadings(kind))
+      expect(rounds.running!.needs).toEqual([])
+      expect(rounds.road!.needs).toEqual([])
+      expect(rounds).toMatchObject({ running: { open: true }, road: { open: true } })
+    },
+  )
+
+  it('stay shut for want of any single one of them', () => {
+    for (const round of ['running', 'road'] as const) {
+      for (const key of gated(usual, round)) {
+        expect(roundsOf(usual, gateReadings(usual, [key]))[round]!.open, `${round} without ${key}`).toBe(
+          false,
+        )
+      }
+    }
+  })
+
+  it.each([
+    ['no smell or wet of petrol', 'running', ['fuel-leaks'], usual],
+    ['oil seen and smelt', 'running', ['oil-level', 'oil-smell'], usual],
+    ['oil of a two-stroke', 'running', ['two-stroke-oil'], { ...usual, strokes: 'two' }],
+    ['a throttle that snaps shut', 'running', ['throttle-snaps-shut'], usual],
+    ['neutral and stand', 'running', ['neutral-and-stand'], usual],
+    ['gas led away', 'running', ['gas-led-away'], usual],
+    ['an extinguisher', 'running', ['extinguisher'], usual],
+    ['petrol again', 'road', ['fuel-leaks', 'throttle-snaps-shut'], usual],
+    ['a firm and dry front brake', 'road', ['front-brake-lever', 'brake-leaks-front'], usual],
+    ['a firm and dry rear brake', 'road', ['rear-brake-pedal', 'brake-leaks-rear'], usual],
+    [
+      'drums that bite',
+      'road',
+      ['front-drum-bite', 'rear-drum-bite'],
+      { ...usual, frontBrake: 'drum', rearBrake: 'drum' },
+    ],
+    ['pads', 'road', ['pads-front-twin', 'pads-rear'], usual],
+    [
+      'discs',
+      'road',
+      ['disc-front-left', 'disc-front-right', 'disc-rear', 'disc-cracks-front', 'disc-cracks-rear'],
+      usual,
+    ],
+    [
+      'pads and disc of a single',
+      'road',
+      ['pads-front-single', 'disc-front'],
+      { ...usual, frontBrake: 'single-disc' },
+    ],
+    [
+      'tyres: walls and pressure',
+      'road',
+      ['tyre-walls-front', 'tyre-walls-rear', 'tyre-pressure-front', 'tyre-pressure-rear'],
+      usual,
+    ],
+    ['steering', 'road', ['steering-play'], usual],
+    [
+      'wheels, axles and pins',
+      'road',
+      ['wheel-bearings-front', 'wheel-bearings-rear', 'axles', 'torque-arm'],
+      usual,
+    ],
+    ['spokes', 'road', ['spokes'], { ...usual, wheels: 'spoked' }],
+    ['a chain', 'road', ['chain-slack', 'chain-wear', 'chain-joint'], usual],
+    ['a shaft', 'road', ['shaft-drive'], { ...usual, finalDrive: 'shaft' }],
+    ['a belt', 'road', ['drive-belt'], { ...usual, finalDrive: 'belt' }],
+    ['fork oil off the disc', 'road', ['fork-seals'], usual],
+    ['lamps', 'road', ['headlamp', 'brake-lamp', 'indicators'], usual],
+    ['kill switch and stand cut-out', 'road', ['kill-switch', 'stand-cut-out'], usual],
+  ] as const)('ask for %s before %s', (_what, round, keys, kind) => {
+    expect(gated(kind, round)).toEqual(expect.arrayContaining([...keys]))
+  })
+
+  it('ask nothing that only a ride or, before a start, only a running engine can tell', () => {
+    for (const { key, round, gate } of checks) {
+      if (!gate) continue
+      expect(round, key).not.toBe('road')
+      if (gate.opens.includes('running')) expect(['cold', 'stand'], key).toContain(round)
+    }
+  })
+
+  it('count petrol and brakes for one day, and wear for a month', () => {
+    const hours = (key: string) => checks.find((one) => one.key === key)?.gate?.hours
+    for (const key of ['fuel-leaks', 'front-brake-lever', 'rear-brake-pedal', 'brake-leaks-front'])
+      expect(hours(key), key).toBe(24)
+    expect(hours('tyre-walls-front')).toBe(7 * 24)
+    expect(hours('pads-rear')).toBe(30 * 24)
+  })
+
+  it('take no reason in place of looking for petrol, and one in place of an extinguisher', () => {
+    const reason = (key: string) =>
+      roundsOf(usual, gateReadings(usual, [key]), [neededCheck(key)]).running!.open
+    expect(reason('fuel-leaks')).toBe(false)
+    expect(reason('throttle-snaps-shut')).toBe(false)
+    expect(reason('extinguisher')).toBe(true)
+  })
+
+  it('name checks that exist on some bike', () => {
+    const reachable = new Set(kinds.flatMap((kind) => [...gated(kind, 'running'), ...gated(kind, 'road')]))
+    expect(checks.filter(({ key, gate }) => gate && !reachable.has(key)).map(({ key }) => key)).toEqual([])
+  })
+})
+
+describe('the fasteners of brake, wheel and steering', () => {
+  const torques = checks.flatMap((check) => (check.sort === 'measured' && check.fastener ? [check] : []))
+
+  it.each([
+    [usual, ['torque-calipers-front-twin', 'torque-caliper-rear']],
+    [{ ...usual, frontBrake: 'single-disc' }, ['torque-caliper-front-single', 'torque-caliper-rear']],
+    [{ ...usual, frontBrake: 'drum', rearBrake: 'drum' }, ['torque-brake-arm']],
+  ] as const)('have their torque noted on every kind of bike', (kind, brakes) => {
+    const here = torques.filter(({ appliesTo }) => fitsKind(kind, appliesTo))
+    expect(here.filter(({ fastener }) => fastener === 'brake').map(({ key }) => key)).toEqual(brakes)
+    expect(here.filter(({ fastener }) => fastener === 'wheel').map(({ key }) => key)).toEqual([
+      'torque-front-axle',
+      'torque-rear-axle',
+    ])
+    expect(here.filter(({ fastener }) => fastener === 'steering')).toHaveLength(1)
+  })
+
+  it('are tightened with a torque wrench to a figure that the model gives, in either unit', () => {
+    for (const { key, units, limit, needs, how, source } of torques) {
+      expect(units, key).toEqual(['N·m', 'lbf·ft'])
+      expect(limit, key).toBeNull()
+      expect(source.kind, key).toBe('maker')
+      expect(needs, key).toEqual(['torque wrench'])
+      expect(how.join(' '), key).toContain('wrench')
+    }
+  })
+
+  it('raise the fault of a loose part where the figure is missed', () => {
+    for (const { key, raises } of torques) {
+      const raised = raises.flatMap((raise) => ('fault' in raise ? [raise.fault] : []))
+      expect(raised, key).toHaveLength(1)
+      expect(
+        faults.find((fault) => fault.key === raised[0]),
+        key,
+      ).toMatchObject({ call: 'stop' })
+    }
+  })
+})
