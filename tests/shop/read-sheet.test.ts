@@ -13,6 +13,7 @@ import { shortRound } from '../../lib/shop/round-progress'
 import { buyBike, passUp } from '../../lib/shop/stages'
 import { chainDriven, done, type OpenShop, openTestShop } from '../support/open-shop'
 import { answer, look, measured, ownTools, takenIn, tools } from '../support/readings'
+import { findSound } from '../support/sound-bike'
 
 let shop: OpenShop
 let bike: string
@@ -204,10 +205,15 @@ describe('an answer that gets old', () => {
 })
 
 describe('a lock', () => {
+  /** All that guards a start and a ride is done and good, so that only what is said then shuts a round. */
+  beforeEach(() => findSound(shop.technician, { bike }))
+
   /** What was answered, and which rounds may then be gone on with. */
   const cases: [string, [string, string], Record<Round, boolean>][] = [
     ['nothing wrong', ['fuel-leaks', 'dry'], { cold: true, stand: true, running: true, road: true }],
-    ['damp fuel', ['fuel-leaks', 'damp'], { cold: true, stand: true, running: true, road: true }],
+    ['damp fuel', ['fuel-leaks', 'damp'], { cold: true, stand: true, running: false, road: false }],
+    ['damp fork', ['fork-seals', 'damp'], { cold: true, stand: true, running: true, road: false }],
+    ['a torn seat', ['seat', 'torn'], { cold: true, stand: true, running: true, road: true }],
     ['wet fuel', ['fuel-leaks', 'wet'], { cold: true, stand: true, running: false, road: false }],
     ['a wet hose', ['fuel-lines', 'wet'], { cold: true, stand: true, running: false, road: false }],
     ['petrol in the oil', ['oil-smell', 'petrol'], { cold: true, stand: true, running: false, road: false }],
@@ -267,13 +273,13 @@ describe('a lock', () => {
   })
 
   test('that a manager has cleared shows until when, and gives the instruction back', async () => {
-    await answer(shop.technician, { bike, answers: [['oil-level', 'none']] })
+    await answer(shop.technician, { bike, answers: [['loom', 'bare']] })
     expect((await roundOf('running')).open).toBe(false)
-    const reason = 'Oil is in, the window is blind'
-    done(await clearLock({ bike, fault: 'oil-absent', reason }, shop.manager))
+    const reason = 'The bare wire is a dead one, cut at both ends'
+    done(await clearLock({ bike, fault: 'loom-unsafe', reason }, shop.manager))
     const running = await roundOf('running')
     expect(running.open).toBe(true)
-    expect(running.locks).toMatchObject([{ fault: 'oil-absent', clearedUntil: '2026-11-26T12:00:00.000Z' }])
+    expect(running.locks).toMatchObject([{ fault: 'loom-unsafe', clearedUntil: '2026-11-26T12:00:00.000Z' }])
     expect(running.checks.every(({ check }) => check.how !== null)).toBe(true)
     const dayLater = shop.at(shop.technician, '2026-11-26T12:00:01Z')
     expect((await roundOf('running', dayLater)).open).toBe(false)
