@@ -71,13 +71,13 @@ const calculations: Record<string, Calculation> = {
       const { estimate } = await import('../core/work/estimate')
       return checked(estimateInput, estimate)
     },
-    scope: {
-      about: 'which optional jobs pay, given what is open anyway',
-      load: async () => {
-        const { scopeInput } = await import('../core/work/scope.input')
-        const { scope } = await import('../core/work/scope')
-        return checked(scopeInput, scope)
-      },
+  },
+  scope: {
+    about: 'which optional jobs pay, given what is open anyway',
+    load: async () => {
+      const { scopeInput } = await import('../core/work/scope.input')
+      const { scope } = await import('../core/work/scope')
+      return checked(scopeInput, scope)
     },
   },
   tax: {

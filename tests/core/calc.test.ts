@@ -48,6 +48,7 @@ const names = [
   'battery',
   'specific-gravity',
   'estimate',
+  'scope',
   'tax',
   'deal',
 ]
@@ -57,6 +58,7 @@ describe('one document', () => {
     ['verdict', reading, { value: 4.46, verdict: 'outside', worstIndex: 1 }],
     ['tyre-date', { code: '0301', asOf: '2026-11-25' }, { from: '2001-01-21', ageYears: 25.8 }],
     ['tyre-size', { marking: '190/50 ZR17 M/C (73W)' }, { widthMm: 190, sideWallMm: 95, load: { kg: 365 } }],
+    ['scope', { jobs: [{ key: 'polish', uplift: 900, cost: 400 }] }, { chosen: ['polish'], value: 500 }],
     ['specific-gravity', { readings: [1.265, 1.26], temperatureC: 26 }, { lowestIndex: 1, evenness: 'even' }],
     [
       'vin',
