@@ -144,7 +144,7 @@ function LackLine({ lack, href }: { lack: ReadyLack; href: string | null }) {
   )
 }
 
-/** Where it is put right; null for what is said on this very panel. */
+/** Where it is put right; null for what is said on this very panel, and for the ride. */
 function placeOf({ about, key }: ReadyLack, at: string): string | null {
   switch (about) {
     case 'check':
@@ -156,7 +156,6 @@ function placeOf({ about, key }: ReadyLack, at: string): string | null {
     case 'open-state':
       return `${at}/bench#open`
     case 'ride':
-      return `${at}/rides`
     case 'second-person':
     case 'certificate':
       return null
