@@ -1,10 +1,13 @@
 import { uuidv7 } from 'uuidv7'
 import type { Catalogue } from '../../core/checks/catalogue'
+import { registers } from '../../core/checks/money-gate'
 import { addDays } from '../../core/quantity/days'
 import { setBikeLimit } from '../../shop/bike-limit'
 import { readCatalogue } from '../../shop/catalogue'
 import { decide } from '../../shop/decide'
 import type { Context, DeedResult } from '../../shop/deed'
+import { noteDistance } from '../../shop/distances'
+import { noteIdentity, noteRegister } from '../../shop/identity'
 import { dayIn } from '../../shop/instants'
 import { makeOffer } from '../../shop/make-offer'
 import { recordReading } from '../../shop/record-reading'
@@ -83,6 +86,7 @@ async function happen(happening: Happening, telling: Telling): Promise<void> {
       return
     }
     case 'buy':
+      await clearForBuying({ story, bike, context, today })
       must(
         await buyBike(
           { bike, version: await versionOf(telling), price: happening.price, day: today },
@@ -92,6 +96,33 @@ async function happen(happening: Happening, telling: Telling): Promise<void> {
       return
     case 'bench':
       must(await putOnBench({ bike, version: await versionOf(telling) }, context))
+  }
+}
+
+/** What must be known before money is paid: registers asked, seller, numbers and keys seen, two older papers. */
+async function clearForBuying(given: { story: Story; bike: string; context: Context; today: string }) {
+  const { story, bike, context, today } = given
+  for (const register of registers) {
+    const asked = { askedOf: 'the register, by its own web form', day: today, answer: 'clear' }
+    must(await noteRegister({ id: uuidv7(), bike, register, ...asked }, context))
+  }
+  const seen = {
+    'seller-identity': 'seen',
+    'right-to-sell': 'keeper-and-payee',
+    'frame-number': 'same',
+    keys: 'counted',
+  } as const
+  for (const [point, answer] of Object.entries(seen)) {
+    must(await noteIdentity({ id: uuidv7(), bike, point, answer }, context))
+  }
+  const papers = [
+    { share: 0.8, daysAgo: 790, source: 'inspection' },
+    { share: 0.92, daysAgo: 410, source: 'service' },
+  ]
+  for (const { share, daysAgo, source } of papers) {
+    const distance = Math.round(Number(story.bike.distance) * share).toString()
+    const noted = { day: addDays(today, -daysAgo), distance, unit: 'mi', source }
+    must(await noteDistance({ id: uuidv7(), bike, ...noted }, context))
   }
 }
 
