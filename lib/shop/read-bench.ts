@@ -149,10 +149,14 @@ export async function readBench(
   const { care } = shop.figures
   const { jobs } = proposeJobs({ catalogue, kind, faults, decisions, care, finished: work.finished })
   const underWay = bike.jobRuns.filter(isUnderWay)
-  const waiting = jobs.filter(({ key, state }) => state === 'in' && !underWay.some(({ job }) => job === key))
-  const toDo = waiting.map((line) =>
-    jobToDo(line, { catalogue, others: waiting, certain: meanChance(line.chance, care) >= 1 - 1e-9 }),
-  )
+  const wanted = jobs.filter(({ state }) => state === 'in')
+  const isBegun = ({ key }: JobLine) => underWay.some(({ job }) => job === key)
+  const isSure = ({ chance }: JobLine) => meanChance(chance, care) >= 1 - 1e-9
+  // A step is shared with what is done anyway, not with everything that might be.
+  const others = wanted.filter((line) => isSure(line) || isBegun(line))
+  const toDo = wanted
+    .filter((line) => !isBegun(line))
+    .map((line) => jobToDo(line, { catalogue, others, certain: isSure(line) }))
   const lastRead = readSince(readings)
   return {
     ...headOf(bike),
