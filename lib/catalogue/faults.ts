@@ -1,4 +1,4 @@
-import type { Fault, LockKind } from '../core/checks/catalogue'
+import type { CareState, Fault, LockKind } from '../core/checks/catalogue'
 import {
   ageStartingValue,
   batteryManual,
@@ -36,6 +36,15 @@ const twoStroke = { strokes: ['two'] } as const
 const withAbs = { abs: ['yes'] } as const
 const electricStart = { starter: ['electric'] } as const
 const withImmobiliser = { immobiliser: ['yes'] } as const
+
+/**
+ * What only a running engine or a ride can show, on a bike that cannot be started where it stands: half as much
+ * again, since something has stopped it. The half is invented, a starting value.
+ */
+function unheard({ kept, average, neglected }: Record<CareState, number>): Record<CareState, number> {
+  const raised = (chance: number) => Math.min(0.95, Math.round(chance * 1500) / 1000)
+  return { kept: raised(kept), average: raised(average), neglected: raised(neglected) }
+}
 
 /**
  * What can be wrong. The chances under `hidden` and the amounts under `saleOffMinor` are invented starting values
@@ -173,6 +182,7 @@ export const faults = [
     jobs: ['carburettor-clean'],
     rechecks: ['idle-running'],
     hidden: { kept: 0.03, average: 0.14, neglected: 0.39 },
+    nonRunner: unheard({ kept: 0.03, average: 0.14, neglected: 0.39 }),
     source: commonPractice,
   },
   {
@@ -245,6 +255,7 @@ export const faults = [
     jobs: ['injection-service', 'injectors-cleaned'],
     rechecks: ['idle-running', 'cold-start'],
     hidden: { kept: 0.02, average: 0.07, neglected: 0.21 },
+    nonRunner: unheard({ kept: 0.02, average: 0.07, neglected: 0.21 }),
     source: commonPractice,
   },
   {
@@ -919,6 +930,7 @@ export const faults = [
     diagnosis: 'abs-trace',
     rechecks: ['abs-lamp', 'abs-works'],
     hidden: { kept: 0.008, average: 0.02, neglected: 0.05 },
+    nonRunner: unheard({ kept: 0.008, average: 0.02, neglected: 0.05 }),
     source: startingValue,
   },
   {
@@ -1473,6 +1485,7 @@ export const faults = [
     jobs: ['head-gasket'],
     rechecks: ['water-smoke'],
     hidden: { kept: 0.005, average: 0.015, neglected: 0.04 },
+    nonRunner: unheard({ kept: 0.005, average: 0.015, neglected: 0.04 }),
     source: commonPractice,
   },
   {
@@ -1594,6 +1607,7 @@ export const faults = [
     jobs: ['cam-chain-tensioner', 'cam-chain'],
     rechecks: ['valve-noise'],
     hidden: { kept: 0.015, average: 0.04, neglected: 0.1 },
+    nonRunner: unheard({ kept: 0.015, average: 0.04, neglected: 0.1 }),
     source: commonPractice,
   },
   {
@@ -1605,6 +1619,7 @@ export const faults = [
     jobs: ['clutch-basket-pin'],
     rechecks: ['clutch-noise'],
     hidden: { kept: 0.02, average: 0.06, neglected: 0.08 },
+    nonRunner: unheard({ kept: 0.02, average: 0.06, neglected: 0.08 }),
     saleOffMinor: 18000,
     source: commonPractice,
   },
@@ -1625,6 +1640,7 @@ export const faults = [
     jobs: ['clutch-plates'],
     rechecks: ['clutch-slip'],
     hidden: { kept: 0.02, average: 0.06, neglected: 0.13 },
+    nonRunner: unheard({ kept: 0.02, average: 0.06, neglected: 0.13 }),
     source: commonPractice,
   },
   {
@@ -1635,6 +1651,7 @@ export const faults = [
     jobs: ['gearbox-rebuild'],
     rechecks: ['gearbox'],
     hidden: { kept: 0.005, average: 0.015, neglected: 0.03 },
+    nonRunner: unheard({ kept: 0.005, average: 0.015, neglected: 0.03 }),
     source: commonPractice,
   },
   {
@@ -1744,6 +1761,17 @@ export const faults = [
     jobs: ['top-end', 'two-stroke-top-end'],
     rechecks: ['compression', 'compression-spread'],
     source: commonPractice,
+  },
+  {
+    key: 'engine-inside',
+    title: 'Engine not known inside',
+    means:
+      'Nobody has heard it run, so worn, seized or broken parts may wait inside until it is opened or started.',
+    call: 'must',
+    nonRunner: { kept: 0.08, average: 0.18, neglected: 0.35 },
+    jobs: ['engine-opened', 'used-engine'],
+    rechecks: ['first-start', 'bottom-end-noise'],
+    source: startingValue,
   },
   {
     key: 'bottom-end-knocks',
@@ -1911,6 +1939,7 @@ export const faults = [
     jobs: ['battery'],
     rechecks: ['battery-cranking-volts'],
     hidden: { kept: 0.07, average: 0.21, neglected: 0.49 },
+    nonRunner: unheard({ kept: 0.07, average: 0.21, neglected: 0.49 }),
     source: commonPractice,
   },
   {
@@ -1928,6 +1957,7 @@ export const faults = [
     diagnosis: 'charging-trace',
     rechecks: ['charging-speed-volts'],
     hidden: { kept: 0.02, average: 0.06, neglected: 0.14 },
+    nonRunner: unheard({ kept: 0.02, average: 0.06, neglected: 0.14 }),
     source: startingValue,
   },
   {

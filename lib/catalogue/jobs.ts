@@ -1282,6 +1282,18 @@ export const jobs = [
     source: startingValue,
   },
   {
+    key: 'engine-opened',
+    title: 'Engine opened and put right inside',
+    operations: ['engine-out'],
+    hours: { low: 4, likely: 9, high: 20 },
+    parts: [
+      { name: 'Gaskets, rings, bearings', qty: 1, unitCost: { low: 6000, likely: 18000, high: 55000 } },
+    ],
+    outsideWork: { low: 0, likely: 8000, high: 30000 },
+    cautions: ['lifting', 'old-oil', 'fuel', 'old-linings', 'waste'],
+    source: startingValue,
+  },
+  {
     key: 'used-engine',
     title: 'Another engine, used, fitted',
     operations: ['engine-out'],

@@ -94,7 +94,7 @@ export type BikeWithFacts = Prisma.BikeGetPayload<{ include: typeof bikeWithFact
 /** A bike with what is judged of it, in whatever it was read. */
 export type BikeToJudgeRow = Pick<
   BikeWithFacts,
-  'kind' | 'makeKey' | 'modelKey' | 'year' | keyof typeof factsToJudge
+  'kind' | 'nonRunner' | 'makeKey' | 'modelKey' | 'year' | keyof typeof factsToJudge
 >
 export type LimitRow = Prisma.LimitGetPayload<object>
 type ReadingRow = Prisma.ReadingGetPayload<object>
@@ -124,6 +124,7 @@ export function toJudge(
   return {
     catalogue: shop.catalogue,
     kind,
+    nonRunner: bike.nonRunner,
     readings: bike.readings.map(asReading),
     limits: limitsFor(bike, { shop, ownLimits, kind }),
     decisions: bike.decisions.map(asDecision),

@@ -16,6 +16,7 @@ export const bikeToJudge = {
   stockNo: true,
   stage: true,
   kind: true,
+  nonRunner: true,
   make: true,
   makeKey: true,
   model: true,

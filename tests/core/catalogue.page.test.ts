@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
 import type { KindCondition } from '../../lib/core/checks/bike-kind'
 import {
+  type CareState,
   type Check,
   type Fault,
   type Raise,
@@ -150,8 +151,12 @@ function raiseText(raise: Raise): string {
   return `${fault?.title} [${fault?.call}${locks}]`
 }
 
+function byCare({ kept, average, neglected }: Record<CareState, number>): string {
+  return `kept ${percent(kept)}, average ${percent(average)}, neglected ${percent(neglected)}`
+}
+
 function faultText(fault: Fault): string {
-  const { call, locks, clearedBy, jobs: cures, causes, hidden, saleOffMinor } = fault
+  const { call, locks, clearedBy, jobs: cures, causes, hidden, nonRunner, saleOffMinor } = fault
   return lines([
     `## ${fault.title}`,
     [call, locks ? `shuts ${locks.join(', ')}` : null, clearedBy ? `cleared by ${clearedBy}` : null],
@@ -164,9 +169,8 @@ function faultText(fault: Fault): string {
     fault.diagnosis ? `Found out by: ${titleOfJob.get(fault.diagnosis)}` : null,
     fault.noJobBecause ? `No job: ${fault.noJobBecause}` : null,
     `Proved by: ${fault.rechecks.map((key) => titleOfCheck.get(key)).join(' / ')}`,
-    hidden
-      ? `Hidden: kept ${percent(hidden.kept)}, average ${percent(hidden.average)}, neglected ${percent(hidden.neglected)}`
-      : null,
+    hidden ? `Hidden: ${byCare(hidden)}` : null,
+    nonRunner ? `Hidden on a bike that does not run: ${byCare(nonRunner)}` : null,
     saleOffMinor === undefined ? null : `Left, it takes ${money(saleOffMinor)} off`,
     `Source: ${fault.source.says}`,
   ])

@@ -4,6 +4,7 @@ import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
 import { type BikeKind, bikeKindValues, fitsKind, usualKind } from '../../lib/core/checks/bike-kind'
 import {
   type Check,
+  careStates,
   conditions,
   type Fault,
   type Job,
@@ -566,6 +567,32 @@ describe('a fault of the catalogue', () => {
       ])
     }
     expect(fault.get('overcharges')?.jobs).toEqual(['regulator'])
+  })
+
+  it('hides the more often on a bike that does not run where only a running engine or a ride would show it', () => {
+    for (const { key, hidden, nonRunner } of faults) {
+      const told = checks.filter(({ raises }) =>
+        raises.some((raise) => faultOf(raise) === key && 'fault' in raise),
+      )
+      const onlyRunning = told.every(({ round }) => round === 'running' || round === 'road')
+      expect(nonRunner !== undefined, key).toBe(
+        onlyRunning && (hidden !== undefined || key === 'engine-inside'),
+      )
+      if (!nonRunner) continue
+      for (const state of careStates) {
+        expect(nonRunner[state], key).toBeGreaterThan(hidden?.[state] ?? 0)
+        expect(nonRunner[state], key).toBeLessThan(1)
+      }
+      expect(nonRunner.kept < nonRunner.average && nonRunner.average < nonRunner.neglected, key).toBe(true)
+    }
+  })
+
+  it('is an engine nobody has heard only on a bike that does not run, with a reserve that is a starting value', () => {
+    expect(fault.get('engine-inside')).toMatchObject({ source: { kind: 'starting value' } })
+    expect(fault.get('engine-inside')?.hidden).toBeUndefined()
+    const opened = job.get('engine-opened')!
+    expect(opened.source.kind).toBe('starting value')
+    expect(mean(opened.hours)).toBeGreaterThan(5)
   })
 
   it('hides the more often the less the bike was cared for', () => {

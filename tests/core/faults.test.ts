@@ -25,6 +25,38 @@ function faultsOf({ readings = [], limits = [], decisions = [] }: Known): Map<st
 
 const reason = 'seen by me'
 
+describe('a bike that does not run', () => {
+  const withChance = {
+    ...smallCatalogue,
+    faults: smallCatalogue.faults.map((fault) =>
+      fault.key === 'tank-rust'
+        ? { ...fault, nonRunner: { kept: 0.2, average: 0.4, neglected: 0.8 } }
+        : fault,
+    ),
+  }
+  const rust = (nonRunner: boolean, readings: readonly Reading[] = []) =>
+    deriveFaults({
+      catalogue: withChance,
+      kind: anyBike,
+      judgements: judgements(readings, []),
+      decisions: [],
+      nonRunner,
+    }).find(({ fault }) => fault === 'tank-rust')
+
+  it('hides what nobody could hear by its own chance, and a bike that runs by the usual one', () => {
+    expect(rust(true)).toMatchObject({ state: 'open', chance: { kept: 0.2, average: 0.4, neglected: 0.8 } })
+    expect(rust(false)).toMatchObject({ chance: { kept: 0.03, average: 0.15, neglected: 0.5 } })
+  })
+
+  it('is believed when the check could be done all the same', () => {
+    // By hand, q(1 − 0.9)/(1 − 0.9 q): 0.8 → 0.08/0.28.
+    expect(rust(true, [reading('tank', 'good')])).toMatchObject({
+      chance: { neglected: expect.closeTo(0.08 / 0.28, 12) },
+    })
+    expect(rust(true, [reading('tank', 'bad')])).toMatchObject({ state: 'found' })
+  })
+})
+
 describe('what readings do to faults', () => {
   it('a bad answer raises its fault and opens to the check and the reading', () => {
     const wet = reading('fuel', 'wet')

@@ -256,10 +256,12 @@ function faultProblems(fault: Fault): CatalogueProblem[] {
     )
   if (diagnosis !== undefined && causes.length === 0)
     found.push(at('diagnosis', 'Only a fault with several causes is searched for. Take this out.'))
-  if (hidden && (hidden.kept > hidden.average || hidden.average > hidden.neglected))
+  for (const chances of [hidden, fault.nonRunner]) {
+    if (!chances || (chances.kept <= chances.average && chances.average <= chances.neglected)) continue
     found.push(
       at('hidden', 'A bike that was cared for less hides it no less often. Put the chances in rising order.'),
     )
+  }
   return found
 }
 

@@ -219,6 +219,7 @@ export const faultInput: z.ZodType<Fault> = z.strictObject({
   noJobBecause: sentence.optional(),
   rechecks: z.array(keyInput).max(20),
   hidden: hidden.optional(),
+  nonRunner: hidden.optional(),
   saleOffMinor: minor.optional(),
   source,
 })

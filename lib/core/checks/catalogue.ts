@@ -194,6 +194,8 @@ export type Fault = {
   rechecks: readonly string[]
   /** The chance that it is there while none of its checks is answered, by how the bike was cared for. */
   hidden?: Record<CareState, number>
+  /** The same on a bike that cannot be started where it stands; as `hidden` where left out. */
+  nonRunner?: Record<CareState, number>
   /** What it takes off the sale price where it is left, in minor units (starting value). */
   saleOffMinor?: number
   source: Source

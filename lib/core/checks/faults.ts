@@ -80,14 +80,19 @@ export function deriveFaults(asked: {
   finished?: readonly WorkDone[]
   /** For each check the instant since which all of it that stands was read. */
   lastRead?: ReadonlyMap<string, string>
+  /** It cannot be started where it stands, so what only a running engine tells is likelier to be wrong. */
+  nonRunner?: boolean
 }): FaultState[] {
   const { catalogue, kind, judgements, decisions, finished = [], lastRead = new Map() } = asked
+  const { nonRunner = false } = asked
   const words = wordsByFault(catalogue.checks, judgements)
   const fits = (fault: Fault) =>
     fitsKind(kind, fault.appliesTo) || decisionOn(decisions, 'add-fault', fault.key) !== null
   const known = catalogue.faults.filter(fits).map((fault) => {
     const cure = cureOf(fault, { catalogue, kind, words, finished, lastRead })
-    return derive({ fault, words: words.get(fault.key) ?? noWords, catalogue, kind, decisions, cure })
+    const hidden = (nonRunner ? fault.nonRunner : undefined) ?? fault.hidden ?? 0
+    const said = words.get(fault.key) ?? noWords
+    return derive({ fault, hidden, words: said, catalogue, kind, decisions, cure })
   })
   return [...known, ...describedByHand(catalogue.faults, decisions)]
 }
@@ -127,6 +132,7 @@ function wordsByFault(checks: readonly Check[], judgements: readonly Judgement[]
 
 function derive(asked: {
   fault: Fault
+  hidden: CareChance
   words: WordsOnFault
   catalogue: Pick<Catalogue, 'jobs'>
   kind: BikeKind
@@ -139,7 +145,7 @@ function derive(asked: {
   const firing = [...words.raises, ...settling.map(({ word }) => word)].filter(
     ({ ask }) => ask.is === 'fires',
   )
-  const standing = firing.length > 0 ? foundBy(firing) : notFound(fault, words.raises)
+  const standing = firing.length > 0 ? foundBy(firing) : notFound(asked.hidden, words.raises)
   const chosenJob = decisionOn(decisions, 'choose-job', fault.key)
   const narrowed = narrowCauses({
     causes: possibleCauses(fault, asked.catalogue, asked.kind),
@@ -253,14 +259,13 @@ function foundBy(firing: readonly Word[]): Standing {
   return { state: 'found', chance: 1, because: evidence(firing) }
 }
 
-function notFound(fault: Fault, words: readonly Word[]): Standing {
+function notFound(hidden: CareChance, words: readonly Word[]): Standing {
   const doubtful = words.filter(({ ask }) => ask.is === 'doubtful')
   if (doubtful.length > 0) {
     const chance = anyOf(doubtful.map(({ ask }) => (ask.is === 'doubtful' ? ask.chance : 0)))
     return { state: 'open', chance, because: evidence(doubtful) }
   }
   const clean = cleanChecks(words)
-  const hidden: CareChance = fault.hidden ?? 0
   const left = clean.reduce((chance, { check }) => afterCleanAnswer(chance, check.detects ?? 1), hidden)
   if (clean.length > 0 && impossible(left)) return { state: 'clear', chance: 0, because: evidence(clean) }
   return { state: 'open', chance: left, because: evidence(clean) }

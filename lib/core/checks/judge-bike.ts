@@ -26,6 +26,8 @@ export const noWork: WorkOnBike = { finished: [], underWay: [], givenUp: [], ope
 export type BikeToJudge = {
   catalogue: Catalogue
   kind: BikeKind
+  /** It cannot be started where it stands. */
+  nonRunner?: boolean
   readings: readonly Reading[]
   /** Limits entered for this bike, its model or the shop, and the law's. */
   limits: readonly EnteredLimit[]
@@ -50,6 +52,7 @@ export type BikeJudged = {
 /** The way from readings and work to verdicts, faults and locks, for every page and calculation alike. */
 export function judgeBike(bike: BikeToJudge): BikeJudged {
   const { catalogue, kind, readings, limits, decisions, clearings, work, ages, asOf, now } = bike
+  const { nonRunner = false } = bike
   const { finished, underWay, givenUp } = work
   const judgements = judgeAll({
     checks: catalogue.checks,
@@ -61,7 +64,7 @@ export function judgeBike(bike: BikeToJudge): BikeJudged {
     ages,
   })
   const lastRead = readSince(readings)
-  const faults = deriveFaults({ catalogue, kind, judgements, decisions, finished, lastRead })
+  const faults = deriveFaults({ catalogue, kind, judgements, decisions, finished, lastRead, nonRunner })
   const worked = lastWorkOn(catalogue, [...finished, ...underWay, ...givenUp])
   const needs = gateNeeds({ catalogue, kind, judgements, readings, worked, now })
   const openWork = underWay.map(({ title }) => title)
