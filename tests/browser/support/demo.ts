@@ -1,3 +1,4 @@
+import type { BikeKind } from '../../../lib/core/checks/bike-kind'
 import type { Asked, DemoBike, SignedIn } from './people'
 import { type RunningShop, startShop } from './server'
 
@@ -8,7 +9,7 @@ export type Demo = RunningShop & {
   people: Record<'manager' | 'dealer' | 'technician', SignedIn>
   bikes(): Promise<DemoBike[]>
   /** Another bike with nothing checked yet; answers its viewing number. */
-  takeIn(bike: { make: string; model: string; plate: string }): Promise<number>
+  takeIn(bike: { make: string; model: string; plate: string; kind?: Partial<BikeKind> }): Promise<number>
   /** A limit in millimetres with the shop's sale line, for that bike alone. */
   limit(of: { viewing: number; check: string; min: string; asNew: string; saleMin: string }): Promise<null>
   /** What the server keeps of a bike, in the order it came. */

@@ -1,4 +1,5 @@
 import { uuidv7 } from 'uuidv7'
+import type { BikeKind } from '../../../lib/core/checks/bike-kind'
 import type { Store } from '../../../lib/data/store'
 import { setBikeLimit } from '../../../lib/shop/bike-limit'
 import type { Context } from '../../../lib/shop/deed'
@@ -33,7 +34,7 @@ export type Asked =
   | { want: 'sign in'; name: string }
   | { want: 'bikes' }
   | { want: 'readings'; bike: string }
-  | { want: 'take in'; make: string; model: string; plate: string }
+  | { want: 'take in'; make: string; model: string; plate: string; kind?: Partial<BikeKind> }
   | { want: 'limit'; viewing: number; check: string; min: string; asNew: string; saleMin: string }
 
 export default async function answer(store: Store, asked: Asked): Promise<unknown> {
@@ -68,7 +69,7 @@ async function signedIn(store: Store, name: string): Promise<SignedIn> {
 /** A viewing as the dealer takes it in, with nothing checked yet; its viewing number. */
 async function takeIn(
   store: Store,
-  { make, model, plate }: { make: string; model: string; plate: string },
+  { make, model, plate, kind }: { make: string; model: string; plate: string; kind?: Partial<BikeKind> },
 ): Promise<number> {
   const who = await dealer(store)
   const taken = await takeInBike(
@@ -79,7 +80,7 @@ async function takeIn(
       year: '1998',
       registration: plate,
       frameNumber: '',
-      kind: commonKind,
+      kind: { ...commonKind, ...kind },
       distance: '27300',
       distanceUnit: 'mi',
       sellerName: 'A seller',
