@@ -55,6 +55,8 @@ const year = numberOrNull({
   'Give the year in four digits, or leave it empty.',
 )
 
+const ticked = z.union([z.boolean(), z.literal('yes').transform(() => true)]).default(false)
+
 const distance = numberOrNull({
   min: 0,
   max: 2_000_000,
@@ -71,6 +73,10 @@ export const bikeFacts = {
   year,
   distance,
   distanceUnit: z.enum(lengthUnits, { error: 'Choose miles or kilometres.' }),
+  /** The clock was changed at some time, so its figure alone says little. */
+  clockChanged: ticked,
+  /** It cannot be started where it stands. */
+  nonRunner: ticked,
   sellerName: lineOrNull(most.name),
   sellerContact: lineOrNull(most.line),
   asking: moneyOrNull,
@@ -118,6 +124,8 @@ export function bikeColumns(facts: Facts) {
     year: facts.year,
     distance: facts.distance,
     distanceUnit: facts.distanceUnit,
+    clockChanged: facts.clockChanged,
+    nonRunner: facts.nonRunner,
     sellerName: facts.sellerName,
     sellerContact: facts.sellerContact,
     askingMinor: facts.asking,

@@ -40,6 +40,8 @@ type StoredBike = {
   registration: string | null
   frameNumber: string | null
   distance: number | null
+  clockChanged: boolean
+  nonRunner: boolean
   askingMinor: number | null
   saleLowMinor: number | null
   saleLikelyMinor: number | null
@@ -59,6 +61,8 @@ export function asTyped(bike: StoredBike): Record<string, string> {
     registration: bike.registration ?? '',
     frameNumber: bike.frameNumber ?? '',
     distance: bike.distance?.toString() ?? '',
+    clockChanged: bike.clockChanged ? 'ticked' : 'not ticked',
+    nonRunner: bike.nonRunner ? 'ticked' : 'not ticked',
     asking: typedMoney(bike.askingMinor),
     saleLow: typedMoney(bike.saleLowMinor),
     saleLikely: typedMoney(bike.saleLikelyMinor),

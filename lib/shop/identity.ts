@@ -3,6 +3,7 @@ import {
   type IdentityPoint,
   identityAnswers,
   identityPoints,
+  isFinalPoint,
   type MoneyLack,
   moneyGate,
   type RegisterWord,
@@ -40,6 +41,8 @@ export const noteRegister = deed('identity:note', noteRegisterInput, async (inpu
     return refuseField('amount', 'Give the amount outstanding.')
   if (await tx.registerAsk.findUnique({ where: { id } }))
     return refuse('rule', 'This is written down already.')
+  if (await tx.registerAsk.findFirst({ where: { bikeId, register: 'stolen', answer: 'recorded' } }))
+    return refuse('rule', 'On record as stolen is final: no later answer takes it back.')
   await tx.registerAsk.create({
     data: {
       id,
@@ -75,32 +78,33 @@ export const noteIdentity = deed('identity:note', noteIdentityInput, async (inpu
   const chosen = identityAnswers[point][answer]
   if (!chosen) return refuseField('answer', 'Choose what was seen.')
   if (chosen.why && note === null) return refuseField('note', 'Say what was seen as proof, in a few words.')
+  if (await tx.identityNote.findUnique({ where: { id } }))
+    return refuse('rule', 'This is written down already.')
   const before = await tx.identityNote.findMany({ where: { bikeId, point } })
-  if (before.some(isForever))
+  if (before.some((row) => isFinalPoint({ point, answer: row.answer })))
     return refuse('rule', 'An altered number is final: no later word takes it back.')
-  if (before.some((row) => row.id === id)) return refuse('rule', 'This is written down already.')
   await tx.identityNote.create({
     data: { id, bikeId, point, answer, note: note ?? '', personId: who.personId, at: now },
   })
   return { answer: {}, event: { bikeId, body: { point, answer, note } } }
 })
 
-/** What still keeps a bike from being bought, from the latest words. */
+/** What still keeps a bike from being bought. */
 export async function moneyLacksOf(db: Db | Tx, bikeId: string): Promise<MoneyLack[]> {
-  const [asked, seen] = await Promise.all([
-    db.registerAsk.findMany({ where: { bikeId }, orderBy: [{ at: 'asc' }, { id: 'asc' }] }),
-    db.identityNote.findMany({ where: { bikeId }, orderBy: [{ at: 'asc' }, { id: 'asc' }] }),
-  ])
-  return moneyGate({
-    registers: asked.map(
-      ({ register, answer, amountMinor }) => ({ register, answer, amountMinor }) as RegisterWord,
-    ),
-    identity: seen.map(({ point, answer }) => ({ point: point as IdentityPoint, answer })),
-  })
+  const { asked, seen } = await readMoneyWords(db, bikeId)
+  return moneyGate({ registers: asked, identity: seen })
 }
 
-function isForever({ point, answer }: { point: string; answer: string }): boolean {
-  return identityAnswers[point as IdentityPoint]?.[answer]?.never === true
+/** Every word of the registers by the day they were asked, and on the points as they were noted, oldest first. */
+export async function readMoneyWords(db: Db | Tx, bikeId: string) {
+  const [asked, seen] = await Promise.all([
+    db.registerAsk.findMany({ where: { bikeId }, orderBy: [{ day: 'asc' }, { at: 'asc' }, { id: 'asc' }] }),
+    db.identityNote.findMany({ where: { bikeId }, orderBy: [{ at: 'asc' }, { id: 'asc' }] }),
+  ])
+  return {
+    asked: asked.map((row) => ({ ...row, ...(row as RegisterWord) })),
+    seen: seen.map((row) => ({ ...row, point: row.point as IdentityPoint })),
+  }
 }
 
 async function knownBike(tx: Tx, id: string): Promise<void> {

@@ -34,6 +34,8 @@ export async function readBikeToEdit(store: Store, viewingNo: string) {
       year: bike.year?.toString() ?? '',
       distance: bike.distance?.toString() ?? '',
       distanceUnit: bike.distanceUnit,
+      clockChanged: bike.clockChanged,
+      nonRunner: bike.nonRunner,
       sellerName: bike.sellerName ?? '',
       sellerContact: bike.sellerContact ?? '',
       askingMinor: bike.askingMinor,

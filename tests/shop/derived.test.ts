@@ -9,7 +9,7 @@ import { setLimit, withdrawLimit } from '../../lib/shop/limits'
 import { makeOffer } from '../../lib/shop/make-offer'
 import { recordReading } from '../../lib/shop/record-reading'
 import { buyBike } from '../../lib/shop/stages'
-import { done, type OpenShop, openTestShop, testNow } from '../support/open-shop'
+import { cleared, done, type OpenShop, openTestShop, testNow } from '../support/open-shop'
 import { answer, look, measured, takenIn } from '../support/readings'
 
 let shop: OpenShop
@@ -76,7 +76,10 @@ describe('the rows of the board', () => {
     ],
     [
       'a purchase',
-      async () => done(await buyBike({ bike, version: 1, price: '1111', day: '2026-11-25' }, shop.dealer)),
+      async () => {
+        await cleared(shop, bike)
+        done(await buyBike({ bike, version: 1, price: '1111', day: '2026-11-25' }, shop.dealer))
+      },
     ],
     [
       'a limit stamped on it',
@@ -108,6 +111,7 @@ describe('the rows of the board', () => {
     const found = await rowOf()
     expect(found.costMean).toBeGreaterThan(before.costMean)
     expect(found.marginMean).toBeLessThan(before.marginMean!)
+    await cleared(shop, bike)
     done(await buyBike({ bike, version: 1, price: '1111', day: '2026-11-25' }, shop.dealer))
     const bought = await rowOf()
     expect(bought).toMatchObject({

@@ -6,7 +6,7 @@ import { dealInput } from '../../lib/core/deal/deal.input'
 import { changeBike } from '../../lib/shop/change-bike'
 import { makeOffer } from '../../lib/shop/make-offer'
 import { buyBike } from '../../lib/shop/stages'
-import { done, type OpenShop, openTestShop, refused, viewing } from '../support/open-shop'
+import { cleared, done, type OpenShop, openTestShop, refused, viewing } from '../support/open-shop'
 import { answer, takenIn } from '../support/readings'
 
 let shop: OpenShop
@@ -112,6 +112,7 @@ describe('an offer', () => {
     expect(refused(await offer({ bike: uuidv7() })).kind).toBe('not-found')
     expect(refused(await makeOffer(offered(), shop.technician)).kind).toBe('not-allowed')
     expect(refused(await makeOffer(offered(), shop.nobody)).kind).toBe('not-signed-in')
+    await cleared(shop, bike)
     done(await buyBike({ bike, version: 1, price: '900', day: '2026-11-25' }, shop.dealer))
     expect(refused(await offer({ version: 2 })).kind).toBe('rule')
     expect(await offers()).toEqual([])

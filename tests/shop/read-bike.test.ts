@@ -6,7 +6,7 @@ import { makeOffer } from '../../lib/shop/make-offer'
 import { readBikeForBench, readBikeForMoney } from '../../lib/shop/read-bike'
 import { readDeal } from '../../lib/shop/read-deal'
 import { buyBike } from '../../lib/shop/stages'
-import { done, type OpenShop, openTestShop } from '../support/open-shop'
+import { cleared, done, type OpenShop, openTestShop } from '../support/open-shop'
 import { answer, takenIn } from '../support/readings'
 
 let shop: OpenShop
@@ -53,6 +53,7 @@ describe('a bike as the bench sees it', () => {
     expect(await said()).not.toMatch(secret)
     done(await makeOffer({ bike, version: 1, price: '888', validUntil: '2026-12-01' }, shop.dealer))
     expect(await said()).not.toMatch(secret)
+    await cleared(shop, bike)
     done(await buyBike({ bike, version: 2, price: '913', day: '2026-11-25' }, shop.dealer))
     expect(await said()).not.toMatch(secret)
     // The same words are in what a dealer reads: the pattern would have found them.
@@ -112,6 +113,7 @@ describe('a bike as the dealer sees it', () => {
       offers: [{ priceMinor: 88800, validUntil: '2026-12-01' }],
       row: { price: { amountMinor: 88800, basis: 'offered' } },
     })
+    await cleared(shop, bike)
     done(await buyBike({ bike, version: 2, price: '913', day: '2026-11-24' }, shop.dealer))
     expect(await forMoney()).toMatchObject({
       stockNo: 1,

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { type BoardAsked, boardAsked, readBoard, readQueue, rowsAPage } from '../../lib/shop/read-board'
 import { buyBike, passUp, putOnBench } from '../../lib/shop/stages'
-import { done, type OpenShop, openTestShop, testNow } from '../support/open-shop'
+import { cleared, done, type OpenShop, openTestShop, testNow } from '../support/open-shop'
 import { answer, takenIn } from '../support/readings'
 
 let shop: OpenShop
@@ -14,8 +14,10 @@ const board = (asked: Partial<BoardAsked> = {}) =>
   readBoard(shop.store, testNow, { ...boardAsked.parse({}), ...asked })
 const modelsOf = async (asked: Partial<BoardAsked> = {}) =>
   (await board(asked)).lines.map(({ model }) => model)
-const buy = async (bike: string, price = '1000') =>
-  done(await buyBike({ bike, version: 1, price, day: '2026-11-20' }, shop.dealer))
+const buy = async (bike: string, price = '1000') => {
+  await cleared(shop, bike)
+  return done(await buyBike({ bike, version: 1, price, day: '2026-11-20' }, shop.dealer))
+}
 
 describe('the board', () => {
   test('of a shop without a bike is empty', async () => {

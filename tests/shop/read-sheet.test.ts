@@ -11,7 +11,7 @@ import { readSheet } from '../../lib/shop/read-sheet'
 import { recordReading } from '../../lib/shop/record-reading'
 import { shortRound } from '../../lib/shop/round-progress'
 import { buyBike, passUp } from '../../lib/shop/stages'
-import { chainDriven, done, type OpenShop, openTestShop } from '../support/open-shop'
+import { chainDriven, cleared, done, type OpenShop, openTestShop } from '../support/open-shop'
 import { answer, look, measured, ownTools, takenIn, tools } from '../support/readings'
 import { findSound } from '../support/sound-bike'
 
@@ -313,6 +313,7 @@ describe('what everybody at the bench may read', () => {
         ['tank-inside', 'peeling'],
       ],
     })
+    await cleared(shop, fresh.bike)
     done(await buyBike({ bike: fresh.bike, version: 1, price: paid, day: '2026-11-24' }, shop.dealer))
     return fresh
   }

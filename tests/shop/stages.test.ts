@@ -1,18 +1,25 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { checkChain } from '../../lib/data/events'
+import { noteIdentity, noteRegister } from '../../lib/shop/identity'
 import { buyBike, passUp, putOnBench } from '../../lib/shop/stages'
-import { done, type OpenShop, openTestShop, refused } from '../support/open-shop'
+import { cleared, done, type OpenShop, openTestShop, refused } from '../support/open-shop'
 import { takenIn } from '../support/readings'
 
 let shop: OpenShop
 let bike: string
 beforeEach(async () => {
   shop = await openTestShop()
-  ;({ bike } = await takenIn(shop))
+  bike = await mayBeBought()
 })
 afterEach(() => shop.dispose())
 
+/** A bike taken in, of which everything is known that must be before it is bought. */
+async function mayBeBought(): Promise<string> {
+  const { bike } = await takenIn(shop)
+  await cleared(shop, bike)
+  return bike
+}
 const stored = (id = bike) =>
   shop.store.db.bike.findUniqueOrThrow({ where: { id }, include: { purchase: true } })
 const bought = (over: object = {}) => ({ bike, version: 1, price: '1250', day: '2026-11-24', ...over })
@@ -34,8 +41,8 @@ describe('a bike bought', () => {
   })
 
   test('takes stock numbers in sequence, whatever the viewing numbers, and a refusal leaves no gap', async () => {
-    const second = (await takenIn(shop)).bike
-    const third = (await takenIn(shop)).bike
+    const second = await mayBeBought()
+    const third = await mayBeBought()
     expect(done(await buy({ bike: third }))).toEqual({ stockNo: 1 })
     const events = await shop.store.db.event.count()
     refused(await buy({ bike: second, day: '2026-11-26' }))
@@ -49,7 +56,7 @@ describe('a bike bought', () => {
 
   test('a transaction that breaks off after the number was drawn gives it back', async () => {
     // A purchase that is there already makes the last write of the deed fail.
-    const other = (await takenIn(shop)).bike
+    const other = await mayBeBought()
     await shop.store.db.purchase.create({
       data: { bikeId: bike, priceMinor: 1, day: '2026-11-24', personId: 'somebody', at: shop.dealer.now },
     })
@@ -60,7 +67,7 @@ describe('a bike bought', () => {
 
   test('several at once get a number each', async () => {
     const bikes = [bike]
-    while (bikes.length < 8) bikes.push((await takenIn(shop)).bike)
+    while (bikes.length < 8) bikes.push(await mayBeBought())
     const answers = await Promise.all(bikes.map((one) => buy({ bike: one })))
     const drawn = answers.map((answer) => done(answer).stockNo).sort((a, b) => a - b)
     expect(drawn).toEqual([1, 2, 3, 4, 5, 6, 7, 8])
@@ -89,11 +96,97 @@ describe('a bike bought', () => {
   test('is bought once, and not after it was passed up', async () => {
     done(await buy())
     expect(refused(await buy({ version: 2 })).kind).toBe('rule')
-    const other = (await takenIn(shop)).bike
+    const other = await mayBeBought()
     done(await passUp({ bike: other, version: 1, reason: 'Finance outstanding' }, shop.dealer))
     expect(refused(await buy({ bike: other, version: 2 })).kind).toBe('rule')
     expect(await shop.store.db.purchase.count()).toBe(1)
   })
+})
+
+describe('a bike of which something is not known', () => {
+  let unknown: string
+  beforeEach(async () => {
+    unknown = (await takenIn(shop)).bike
+  })
+  const asked = (register: string, over: object = {}) =>
+    noteRegister(
+      {
+        id: uuidv7(),
+        bike,
+        register,
+        askedOf: 'the register',
+        day: '2026-11-25',
+        answer: 'clear',
+        ...over,
+      },
+      shop.dealer,
+    )
+  const seen = (point: string, answer: string, note: string | null = null) =>
+    noteIdentity({ id: uuidv7(), bike, point, answer, note }, shop.dealer)
+  const refusal = async (over: object = {}) => {
+    const before = await shop.store.db.event.count()
+    const { kind, message } = refused(await buy(over))
+    expect(kind).toBe('rule')
+    expect(await shop.store.db.event.count()).toBe(before)
+    expect(await stored((over as { bike?: string }).bike)).toMatchObject({
+      stage: 'viewing',
+      stockNo: null,
+      purchase: null,
+    })
+    return message
+  }
+
+  test('is not bought, and every lack is said', async () => {
+    const message = await refusal({ bike: unknown })
+    expect(message).toMatch(/^It may not be bought yet\. Ask the register of stolen vehicles/)
+    for (const word of ['finance', 'written-off', 'recalls', 'identity', 'may sell', 'paper', 'keys']) {
+      expect(message).toContain(word)
+    }
+  })
+
+  test.each([
+    [
+      'a register without an answer',
+      () => asked('recall', { answer: 'no-answer' }),
+      /recalls gave no answer/,
+    ],
+    ['a seller not seen', () => seen('seller-identity', 'not-seen'), /settle the seller's identity/],
+    ['a seller who may not be the one', () => seen('right-to-sell', 'unclear'), /Not clear who may sell/],
+    ['numbers that differ', () => seen('frame-number', 'differs'), /Not the same on all three/],
+  ] as const)('is not bought with %s noted last', async (_what, note, says) => {
+    done(await note())
+    expect(await refusal()).toMatch(says)
+  })
+
+  test.each([
+    ['stolen', () => asked('stolen', { answer: 'recorded', note: 'Taken in May' }), /On record as stolen/],
+    ['of an altered number', () => seen('frame-number', 'altered'), /can never be bought/],
+  ] as const)('is never bought once it is known to be %s', async (_what, note, says) => {
+    done(await note())
+    const message = await refusal()
+    expect(message).toMatch(/^This bike may never be bought\./)
+    expect(message).toMatch(says)
+  })
+
+  test('is bought with finance on record only once the lender is paid direct and the letter was seen', async () => {
+    done(await asked('finance', { answer: 'recorded', amount: '2140', note: 'One agreement' }))
+    expect(await refusal()).toBe('It may not be bought yet. Note how the finance is settled.')
+    done(await seen('finance', 'none'))
+    expect(await refusal()).toMatch(/only paying the lender direct/)
+    done(await seen('finance', 'outstanding'))
+    expect(await refusal()).toMatch(/Outstanding/)
+    expect(refused(await seen('finance', 'lender-paid-direct')).fields).toHaveProperty('note')
+    done(await seen('finance', 'lender-paid-direct', 'Letter of the lender, 24 November'))
+    expect(done(await buy())).toEqual({ stockNo: 1 })
+  })
+
+  test.each(['write-off', 'recall'])(
+    'is bought with a %s on record, which is told elsewhere',
+    async (register) => {
+      done(await asked(register, { answer: 'recorded', note: 'Noted in 2019' }))
+      expect(done(await buy())).toEqual({ stockNo: 1 })
+    },
+  )
 })
 
 describe('a bike passed up', () => {

@@ -1,6 +1,8 @@
 import { uuidv7 } from 'uuidv7'
+import { registers } from '../../lib/core/checks/money-gate'
 import { makeFirstDayCode } from '../../lib/shop/codes'
 import type { Context, DeedResult, Who } from '../../lib/shop/deed'
+import { noteIdentity, noteRegister } from '../../lib/shop/identity'
 import { openShop } from '../../lib/shop/open-shop'
 import { addPerson } from '../../lib/shop/people'
 import type { Role } from '../../lib/shop/who-may'
@@ -112,4 +114,23 @@ export function viewing(over: Record<string, unknown> = {}): Record<string, unkn
     notes: '',
     ...over,
   } as Record<string, unknown> & { id: string }
+}
+
+/** What the seller, the numbers and the keys of a bike that may be bought look like. */
+export const allSeen = {
+  'seller-identity': 'seen',
+  'right-to-sell': 'keeper-and-payee',
+  'frame-number': 'same',
+  keys: 'counted',
+} as const
+
+/** Notes what must be known before a bike is bought: every register asked and clear, everything seen. */
+export async function cleared({ dealer }: Pick<OpenShop, 'dealer'>, bike: string): Promise<void> {
+  for (const register of registers) {
+    const answered = { askedOf: 'the register, by telephone', day: testDay, answer: 'clear' }
+    done(await noteRegister({ id: uuidv7(), bike, register, ...answered }, dealer))
+  }
+  for (const [point, answer] of Object.entries(allSeen)) {
+    done(await noteIdentity({ id: uuidv7(), bike, point, answer }, dealer))
+  }
 }

@@ -7,7 +7,7 @@ import { signIn } from '../../lib/shop/sign-in'
 import { buyBike } from '../../lib/shop/stages'
 import { pages } from '../../lib/web/pages'
 import { type RunningShop, root, startShop } from '../browser/support/server'
-import { done, type OpenShop, openTestShop, pins } from '../support/open-shop'
+import { cleared, done, type OpenShop, openTestShop, pins } from '../support/open-shop'
 import { answer, look, measured, takenIn } from '../support/readings'
 import { removeFolder } from '../support/shop-folder'
 
@@ -44,6 +44,7 @@ describe.skipIf(!built)('the bench, at the built server', () => {
     })
     const { dealer, store, folder } = made
     done(await makeOffer({ bike, version: 1, price: '5219.37', validUntil: '2027-01-31' }, dealer))
+    await cleared(made, bike)
     done(await buyBike({ bike, version: 2, price: '6733.71', day: '2026-11-24' }, dealer))
     for (const role of ['technician', 'dealer'] as const) {
       const person = made[role].who!.personId

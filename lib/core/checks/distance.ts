@@ -48,8 +48,11 @@ export function distanceHistory(asked: {
     ...falls.map(({ from, to }) => `${told(to)} on ${to.day} is below ${told(from)} on ${from.day}.`),
   ]
   if (because.length > 0) return { points, falls, verdict: 'not proven', because }
-  if (new Set(points.map(({ day }) => day)).size < leastDistancePoints) {
-    const lack = `Only ${points.length} dated ${points.length === 1 ? 'point' : 'points'}; ${leastDistancePoints} of different days are needed.`
+  const days = new Set(points.map(({ day }) => day)).size
+  if (days < leastDistancePoints) {
+    const have =
+      days === 0 ? 'No dated distance yet' : `Distances of only ${days === 1 ? 'one day' : `${days} days`}`
+    const lack = `${have}; ${leastDistancePoints} different days are needed.`
     return { points, falls, verdict: 'too few points', because: [lack] }
   }
   return { points, falls, verdict: 'proven', because: [] }

@@ -49,16 +49,18 @@ export const identityAnswers: Record<IdentityPoint, Readonly<Record<string, Iden
 export type IdentityWord = { point: IdentityPoint; answer: string }
 
 /** One thing that stands between a bike and being bought. `never`: nothing opens it. */
-export type MoneyLack = { about: Register | IdentityPoint; says: string; never: boolean }
+export type MoneyLack =
+  | { of: 'register'; about: Register; says: string; never: boolean }
+  | { of: 'point'; about: IdentityPoint; says: string; never: boolean }
 
-const registerNames: Record<Register, string> = {
+export const registerNames: Record<Register, string> = {
   stolen: 'stolen vehicles',
   finance: 'finance outstanding',
   'write-off': 'written-off vehicles',
   recall: 'recalls',
 }
 
-const pointNames: Record<IdentityPoint, string> = {
+export const pointNames: Record<IdentityPoint, string> = {
   'seller-identity': "the seller's identity",
   'right-to-sell': 'whether the seller may sell',
   'frame-number': 'the frame number on frame, plate and paper',
@@ -67,8 +69,9 @@ const pointNames: Record<IdentityPoint, string> = {
 }
 
 /**
- * What still keeps a bike from being bought, from the latest word of each register and on each point. Every
- * register asked with an answer; a stolen bike never; a write-off or a recall on record is told and does not
+ * What still keeps a bike from being bought, from every word of the registers and on the points, oldest first: the
+ * latest of each counts. Every register asked with an answer; a bike once on record as stolen or with an altered
+ * number never, whatever is said later; a write-off or a recall on record is told and does not
  * shut by itself, since it changes the price and not the right; finance on record only where the lender is paid
  * direct and the letter was seen.
  */
@@ -76,8 +79,11 @@ export function moneyGate(asked: {
   registers: readonly RegisterWord[]
   identity: readonly IdentityWord[]
 }): MoneyLack[] {
-  const said = new Map(asked.registers.map((word) => [word.register, word]))
-  const points = new Map(asked.identity.map(({ point, answer }) => [point, answer]))
+  // Sorting keeps the order of the rest, so that what is final stands last and counts.
+  const lastFinal = <T>(words: readonly T[], isFinal: (word: T) => boolean) =>
+    [...words].sort((a, b) => Number(isFinal(a)) - Number(isFinal(b)))
+  const said = new Map(lastFinal(asked.registers, isFinalWord).map((word) => [word.register, word]))
+  const points = new Map(lastFinal(asked.identity, isFinalPoint).map(({ point, answer }) => [point, answer]))
   return [
     ...registers.flatMap((register) => lackOfRegister(register, said.get(register))),
     ...identityPoints.flatMap((point) => {
@@ -87,16 +93,26 @@ export function moneyGate(asked: {
   ]
 }
 
+/** On record as stolen: no later answer takes it back. */
+export function isFinalWord({ register, answer }: Pick<RegisterWord, 'register' | 'answer'>): boolean {
+  return register === 'stolen' && answer === 'recorded'
+}
+
+/** An answer that no later word takes back. */
+export function isFinalPoint({ point, answer }: IdentityWord): boolean {
+  return identityAnswers[point][answer]?.never === true
+}
+
 function lackOfRegister(register: Register, word: RegisterWord | undefined): MoneyLack[] {
-  const about = register
   const name = registerNames[register]
-  if (!word) return [{ about, says: `Ask the register of ${name} and note its answer.`, never: false }]
+  const lack = { of: 'register', about: register } as const
+  if (!word) return [{ ...lack, says: `Ask the register of ${name} and note its answer.`, never: false }]
   if (word.answer === 'no-answer')
-    return [{ about, says: `The register of ${name} gave no answer. Ask again.`, never: false }]
-  if (register === 'stolen' && word.answer === 'recorded')
+    return [{ ...lack, says: `The register of ${name} gave no answer. Ask again.`, never: false }]
+  if (isFinalWord(word))
     return [
       {
-        about,
+        ...lack,
         says: 'On record as stolen. Do not buy it; follow the law on telling the police.',
         never: true,
       },
@@ -106,11 +122,12 @@ function lackOfRegister(register: Register, word: RegisterWord | undefined): Mon
 
 function lackOfPoint(point: IdentityPoint, answer: string | undefined, financed: boolean): MoneyLack[] {
   const known = answer === undefined ? undefined : identityAnswers[point][answer]
-  if (!known) return [{ about: point, says: `Note ${pointNames[point]}.`, never: false }]
+  const lack = { of: 'point', about: point } as const
+  if (!known) return [{ ...lack, says: `Note ${pointNames[point]}.`, never: false }]
   if (point === 'finance' && financed && answer === 'none')
     return [
       {
-        about: point,
+        ...lack,
         says: 'The register knows of finance: only paying the lender direct, with the letter seen, settles it.',
         never: false,
       },
@@ -120,5 +137,5 @@ function lackOfPoint(point: IdentityPoint, answer: string | undefined, financed:
     known.never === true
       ? `${known.label}: this bike can never be bought.`
       : `${known.label}: settle ${pointNames[point]} first.`
-  return [{ about: point, says, never: known.never === true }]
+  return [{ ...lack, says, never: known.never === true }]
 }

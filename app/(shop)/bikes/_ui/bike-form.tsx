@@ -1,5 +1,5 @@
 import { type BikeKind, usualKind } from '../../../../lib/core/checks/bike-kind'
-import { RadioField } from '../../../_ui/choice-fields'
+import { CheckField, RadioField } from '../../../_ui/choice-fields'
 import { Disclosure } from '../../../_ui/disclosure'
 import { type Choice, Field, SelectField, TextArea } from '../../../_ui/field'
 import { MoneyField } from '../../../_ui/money-field'
@@ -152,6 +152,8 @@ export type BikeFormValues = {
   year: string
   distance: string
   distanceUnit: string
+  clockChanged: boolean
+  nonRunner: boolean
   sellerName: string
   sellerContact: string
   askingMinor: number | null
@@ -220,6 +222,18 @@ export function BikeFields({
               ]}
             />
           </div>
+          <CheckField
+            name="clockChanged"
+            label="The clock was changed"
+            hint="By anyone, at any time. The distance is then never proven."
+            defaultChecked={values.clockChanged}
+          />
+          <CheckField
+            name="nonRunner"
+            label="It does not run"
+            hint="It cannot be started where it stands."
+            defaultChecked={values.nonRunner}
+          />
         </div>
       </Sheet>
       <Sheet title="Kind of bike" id="kind" sub="This decides which checks there are. Correct what differs.">

@@ -34,6 +34,8 @@ export default async function NewViewingPage() {
             year: '',
             distance: '',
             distanceUnit: lengthUnit,
+            clockChanged: false,
+            nonRunner: false,
             sellerName: '',
             sellerContact: '',
             askingMinor: null,
