@@ -1,10 +1,19 @@
+import { uuidv7 } from 'uuidv7'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { type BikeToWorkOut, workOut } from '../../lib/core/board/bike-result'
+import type { Round } from '../../lib/core/checks/catalogue'
+import { meanChance } from '../../lib/core/checks/chance'
 import { judge } from '../../lib/core/checks/judge'
+import type { Reading } from '../../lib/core/checks/reading'
 import { checkChain } from '../../lib/data/events'
 import { makeDemo } from '../../lib/desk/demo/make-demo'
+import { clearLock } from '../../lib/shop/clear-lock'
 import type { Context } from '../../lib/shop/deed'
+import { readDistances } from '../../lib/shop/distances'
 import { readBike, readShopAndLimits, toWorkOut } from '../../lib/shop/facts'
+import { moneyLacksOf } from '../../lib/shop/identity'
+import { finishJob, putBack, startJob } from '../../lib/shop/job-runs'
+import type { QuestionFigures } from '../../lib/shop/questions'
 import { boardAsked, readBoard } from '../../lib/shop/read-board'
 import { readDemoPeople } from '../../lib/shop/read-sign-in'
 import { recordReading } from '../../lib/shop/record-reading'
@@ -46,22 +55,21 @@ function judgedBy(asked: BikeToWorkOut, given: { check: string; readings: BikeTo
   return judge({ check, readings: given.readings, limits, kind, asOf, ages: figures.tyreAges })
 }
 
-async function technician(): Promise<Context> {
+async function asPerson(name: string, roles: readonly Role[]): Promise<Context> {
   const { store } = fresh
-  const person = await store.db.person.findFirstOrThrow({ where: { name: 'Wyn' } })
-  const who = {
-    personId: person.id,
-    name: person.name,
-    roles: ['technician'] as readonly Role[],
-    deviceId: null,
-  }
-  return { store, now: testNow, who, deviceId: null }
+  const { id: personId } = await store.db.person.findFirstOrThrow({ where: { name } })
+  return { store, now: testNow, who: { personId, name, roles, deviceId: null }, deviceId: null }
 }
+const technician = () => asPerson('Wyn', ['technician'])
+const manager = () => asPerson('Maren', ['manager', 'dealer'])
+
+const lockOf = (result: ReturnType<typeof workOut>, round: Round) =>
+  result.locks.find((lock) => lock.round === round)!
 
 describe('the invented shop', () => {
-  test('has six bikes, three people who can sign in, and an unbroken chain of events', async () => {
+  test('has eleven bikes, three people who can sign in, and an unbroken chain of events', async () => {
     const { store } = fresh
-    expect(await store.db.bike.count()).toBe(6)
+    expect(await store.db.bike.count()).toBe(11)
     expect((await readDemoPeople(store))?.map(({ name }) => name)).toEqual(['Maren', 'Idris', 'Wyn'])
     expect(await checkChain(store.db)).toMatchObject({ ok: true })
   })
@@ -77,7 +85,8 @@ describe('the invented shop', () => {
 
   test('has its dearly bought bike last by margin, and no row without one', async () => {
     const { lines } = await readBoard(fresh.store, testNow, boardAsked.parse({}))
-    expect(lines).toHaveLength(6)
+    // The one that was passed up is on no board.
+    expect(lines).toHaveLength(10)
     expect(lines.every(({ marginMean }) => marginMean !== null)).toBe(true)
     expect(lines.at(-1)).toMatchObject({ make: 'Calder', model: '900', stage: 'on the bench' })
     expect(lines.at(-1)!.marginMean).toBeLessThan(0)
@@ -163,5 +172,156 @@ describe('the story of', () => {
     expect(asked.figures.labourCostMinor).toBe(5200)
     expect(doing(5200)).toMatchObject({ 'tank-repaint': { pays: false }, 'seat-cover': { pays: false } })
     expect(doing(0)).toMatchObject({ 'tank-repaint': { pays: false }, 'seat-cover': { pays: true } })
+  })
+
+  test('warm on arrival: the cold start is not judged, what it may hide stays in the price, a clutch rattle shuts nothing', async () => {
+    const asked = await askedOf('Brannock 900')
+    const result = workOut(asked)
+    expect(judgementOf(result, 'cylinders-cold')).toMatchObject({ verdict: 'within', noted: true })
+    expect(judgementOf(result, 'cold-start')).toMatchObject({
+      verdict: 'not-checked',
+      because: 'Warm on arrival, seller refused to wait',
+    })
+    // Black smoke and a hard start mean dirty carburettors: seen cold and good it would be worth more.
+    const cold: Reading = {
+      ...asked.readings.find(({ check }) => check === 'clutch-noise')!,
+      id: uuidv7(),
+      check: 'cold-start',
+      value: 'good',
+      conditions: ['cold'],
+    }
+    const seen = workOut({ ...asked, readings: [...asked.readings, cold] })
+    const smoke = (of: typeof result) =>
+      meanChance(faultOf(of, 'carburettors-dirty').chance, asked.figures.care)
+    expect(smoke(result)).toBeGreaterThan(smoke(seen))
+    expect(result.deal!.walkAway).toBeLessThan(seen.deal!.walkAway!)
+    expect(faultOf(result, 'clutch-basket-noise')).toMatchObject({ state: 'found', call: 'pays', locks: [] })
+    for (const { by } of result.locks) expect(by).toEqual([])
+  })
+
+  test('the flooded engine: no typed reason opens it, and every bit of the work and its rechecks is needed', async () => {
+    const asked = await askedOf('Skerne 650')
+    const { bike } = asked
+    const before = workOut(asked)
+    expect(lockOf(before, 'running')).toMatchObject({
+      open: false,
+      by: [
+        { fault: 'petrol-in-oil', clearedBy: 'job' },
+        { fault: 'float-valves-flooding', clearedBy: 'job' },
+      ],
+      states: [{ kind: 'fuel-off' }],
+    })
+    const reason = 'It was only a little petrol'
+    const tried = await clearLock({ bike, fault: 'petrol-in-oil', reason }, await manager())
+    expect(tried).toMatchObject({ ok: false, refusal: { kind: 'rule' } })
+    expect(faultOf(before, 'petrol-in-oil').awaitsRecheck?.job).toBe('petrol-out-of-oil')
+
+    const { store } = fresh
+    const wyn = await technician()
+    const run = await store.db.jobRun.findFirstOrThrow({ where: { bikeId: bike, job: 'float-valves' } })
+    done(await finishJob({ run: run.id, version: run.version, minutes: '150', note: '' }, wyn))
+    const open = await store.db.openState.findFirstOrThrow({ where: { bikeId: bike, putBackAt: null } })
+    done(await putBack({ state: open.id, version: open.version, inOrder: 'yes' }, wyn))
+    const worked = workOut(await askedOf('Skerne 650'))
+    expect(lockOf(worked, 'running').by).toHaveLength(2)
+
+    const later = { ...wyn, now: new Date(testNow.getTime() + 60_000) }
+    const takenAt = new Date(testNow.getTime() + 30_000).toISOString()
+    const conditions = ['upright', 'level']
+    const rechecks: [string, string][] = [
+      ['oil-level', 'between'],
+      ['oil-smell', 'oil'],
+      ['carburettor-bottoms', 'dry'],
+    ]
+    for (const said of rechecks) done(await recordReading(look(bike, said, { takenAt, conditions }), later))
+    const after = workOut({ ...(await askedOf('Skerne 650')), now: later.now.toISOString() })
+    expect(lockOf(after, 'running')).toMatchObject({ open: false, by: [], states: [] })
+    expect(lockOf(after, 'running').needs.map(({ check }) => check)).toContain('extinguisher')
+  }, 30_000)
+
+  test('the flooded engine: nobody has heard it, so an engine opened is kept in reserve and more may hide', async () => {
+    const asked = await askedOf('Skerne 650')
+    expect(asked.nonRunner).toBe(true)
+    const chanceOf = (fault: string, of: BikeToWorkOut) =>
+      meanChance(workOut(of).faults.find((one) => one.fault === fault)!.chance, of.figures.care)
+    const runner = { ...asked, nonRunner: false }
+    expect(chanceOf('engine-inside', asked)).toBeGreaterThan(0.1)
+    expect(chanceOf('engine-inside', runner)).toBe(0)
+    for (const fault of ['cam-chain-noisy', 'no-charge', 'clutch-slips']) {
+      expect(chanceOf(fault, asked), fault).toBeGreaterThan(chanceOf(fault, runner))
+    }
+    expect(workOut(asked).estimate.cost.mean).toBeGreaterThan(workOut(runner).estimate.cost.mean + 10_000)
+  })
+
+  test('scored cams: the work stops and waits for an answer, with what is undone and where the parts lie', async () => {
+    const { store } = fresh
+    const { bike } = await askedOf('Suthers 600')
+    const row = await store.db.bike.findUniqueOrThrow({ where: { id: bike }, include: { purchase: true } })
+    expect(row).toMatchObject({ stage: 'waiting for a decision', purchase: { priceMinor: 90_000 } })
+    const question = await store.db.question.findFirstOrThrow({ where: { bikeId: bike } })
+    expect(question).toMatchObject({
+      answer: null,
+      moreHours: 7,
+      keptWhere: expect.stringContaining('Box 7'),
+    })
+    expect(question.undone).toContain('valve cover')
+    const figures = JSON.parse(question.figures!) as QuestionFigures
+    expect(figures.stillToSpendAfter).toBeGreaterThan(figures.stillToSpendBefore)
+    expect(figures.marginAfter).toBeLessThan(figures.marginBefore!)
+    const runs = await store.db.jobRun.findMany({ where: { bikeId: bike }, include: { spells: true } })
+    expect(runs.map(({ job, state }) => [job, state])).toEqual([
+      ['chain-and-sprockets', 'done'],
+      ['valve-clearances', 'paused'],
+    ])
+    expect(runs[0]!.spells.reduce((sum, { minutes }) => sum + (minutes ?? 0), 0)).toBe(130)
+    const refused = await startJob(
+      { run: uuidv7(), bike, job: 'front-pads-single', opens: [], budgetHours: '', stopOn: '' },
+      await technician(),
+    )
+    expect(refused).toMatchObject({ ok: false })
+    expect(faultOf(workOut(await askedOf('Suthers 600')), 'chain-worn')).toMatchObject({ state: 'clear' })
+  })
+
+  test('money owed and written off: it may not be bought as it stands, and was passed up', async () => {
+    const { store } = fresh
+    const { bike } = await askedOf('Lindale 650')
+    const row = await store.db.bike.findUniqueOrThrow({ where: { id: bike }, include: { registers: true } })
+    expect(row).toMatchObject({ stage: 'passed up', askingMinor: 150_000, saleLikelyMinor: 260_000 })
+    expect(row.registers.find(({ register }) => register === 'finance')).toMatchObject({
+      answer: 'recorded',
+      amountMinor: 214_000,
+    })
+    expect(row.registers.find(({ register }) => register === 'write-off')?.note).toContain('Structural')
+    const lacks = await moneyLacksOf(store.db, bike)
+    expect(lacks.map(({ about }) => about)).toEqual(['right-to-sell', 'finance'])
+  })
+
+  test('kilometres read as miles: its history bears the clock out, a shaft has no chain to look at, and it was ridden', async () => {
+    const { store } = fresh
+    const asked = await askedOf('Orrest 1100')
+    const row = await store.db.bike.findUniqueOrThrow({ where: { id: asked.bike } })
+    expect(row).toMatchObject({ distance: 41_200, distanceUnit: 'km' })
+    const { shown, verdict, falls } = await readDistances(store.db, row, 'Europe/London')
+    expect({ verdict, falls }).toEqual({ verdict: 'proven', falls: [] })
+    expect(shown.map(({ distance, unit }) => `${distance} ${unit}`)).toEqual([
+      '36900 km',
+      '24570 mi',
+      '41200 km',
+      '41221 km',
+    ])
+    const withdrawn = await store.db.distanceNote.findMany({
+      where: { bikeId: asked.bike, withdrawnAt: { not: null } },
+    })
+    expect(withdrawn).toMatchObject([{ distance: 41_200, unit: 'mi' }])
+    const result = workOut(asked)
+    const chain = result.judgements.filter(({ check }) =>
+      /^chain-(slack|wear|length|joint|links)/.test(check),
+    )
+    expect(chain.length).toBeGreaterThan(3)
+    expect(chain.every(({ verdict: of }) => of === 'does-not-apply')).toBe(true)
+    expect(judgementOf(result, 'shaft-drive').verdict).toBe('within')
+    expect(await store.db.ride.findMany({ where: { bikeId: asked.bike } })).toMatchObject([
+      { purpose: 'test', rider: 'Wyn', distanceOut: 41_203, distanceIn: 41_221 },
+    ])
   })
 })

@@ -7,8 +7,9 @@ import { openShop } from '../../shop/open-shop'
 import { addPerson } from '../../shop/people'
 import { demoFile, readDemoPeople } from '../../shop/read-sign-in'
 import type { Role } from '../../shop/who-may'
+import { must } from './must'
 import { stories } from './stories'
-import { must, type Staff, tell } from './tell'
+import { type Staff, tell } from './tell'
 
 const zone = 'Europe/London'
 

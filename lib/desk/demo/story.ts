@@ -1,6 +1,9 @@
 import type { BikeKind } from '../../core/checks/bike-kind'
 import type { Condition, Round } from '../../core/checks/catalogue'
+import type { IdentityPoint, Register, RegisterAnswer } from '../../core/checks/money-gate'
+import type { OpenStateKind } from '../../core/checks/open-states'
 import type { Unit } from '../../core/quantity/units'
+import type { RidePurpose } from '../../shop/rides'
 
 /** One value as a person would take it; by position where the check has several. */
 export type Taken = {
@@ -12,11 +15,24 @@ export type Taken = {
   /** Conditions beside those the check asks for; `none` leaves even those out. */
   conditions?: readonly Condition[] | 'none'
   note?: string
+  /** True where it could not be done; the value is then the reason. */
+  leftOut?: boolean
   /** True where these take the place of what was read before. */
   corrects?: boolean
 }
 
 type Staff = 'technician' | 'dealer' | 'manager'
+
+/** A dated distance as a clock or a paper had it; `before` in days before it was written down. */
+type DistanceTold = {
+  before: number
+  distance: string
+  unit: 'mi' | 'km'
+  source: string
+  note?: string
+  /** Taken back at once, with what was wrong with it. */
+  withdrawn?: string
+}
 
 /** What happened to a bike, in order. `daysAgo` counts back from the day the demo is made. */
 export type Happening = { daysAgo: number; who: Staff } & (
@@ -37,6 +53,31 @@ export type Happening = { daysAgo: number; who: Staff } & (
   | { did: 'offer'; price: string; validDays: number }
   | { did: 'buy'; price: string }
   | { did: 'bench' }
+  | { did: 'pass up'; reason: string }
+  | {
+      did: 'start'
+      job: string
+      opens?: readonly OpenStateKind[]
+      budgetHours?: string
+      stopOn?: string
+    }
+  | { did: 'pause'; job: string }
+  | { did: 'finish'; job: string; minutes: string; note?: string }
+  | { did: 'open'; kind: OpenStateKind; note?: string }
+  | { did: 'put back'; kind: OpenStateKind }
+  | { did: 'ask'; job: string; asks: string; moreHours: string; undone: string; keptWhere: string }
+  | { did: 'register'; register: Register; answer: RegisterAnswer; amount?: string; note?: string }
+  | { did: 'identity'; point: IdentityPoint; answer: string; note?: string }
+  | ({ did: 'distance' } & DistanceTold)
+  | {
+      did: 'ride'
+      purpose: RidePurpose
+      papers: Record<'rider' | 'licence' | 'cover' | 'plates', string>
+      out: string
+      back: string
+      hours: number
+      note?: string
+    }
 )
 
 export type Story = {
@@ -48,6 +89,10 @@ export type Story = {
     registration: string
     frameNumber: string
     distance: string
+    /** Miles where left out. */
+    distanceUnit?: 'mi' | 'km'
+    /** It cannot be started where it stands. */
+    nonRunner?: boolean
     sellerName: string
     sellerContact: string
     asking: string

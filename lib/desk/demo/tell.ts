@@ -1,24 +1,31 @@
 import { uuidv7 } from 'uuidv7'
 import type { Catalogue } from '../../core/checks/catalogue'
-import { registers } from '../../core/checks/money-gate'
 import { addDays } from '../../core/quantity/days'
 import { setBikeLimit } from '../../shop/bike-limit'
 import { readCatalogue } from '../../shop/catalogue'
 import { decide } from '../../shop/decide'
-import type { Context, DeedResult } from '../../shop/deed'
-import { noteDistance } from '../../shop/distances'
-import { noteIdentity, noteRegister } from '../../shop/identity'
+import type { Context } from '../../shop/deed'
 import { dayIn } from '../../shop/instants'
 import { makeOffer } from '../../shop/make-offer'
 import { recordReading } from '../../shop/record-reading'
-import { buyBike, putOnBench } from '../../shop/stages'
+import { buyBike, passUp, putOnBench } from '../../shop/stages'
 import { takeInBike } from '../../shop/take-in-bike'
+import { must } from './must'
+import { clearForBuying, tellPapers } from './papers'
 import { soundExcept } from './sound-bike'
 import type { Happening, Story, Taken } from './story'
+import { tellWork } from './work'
 
 export type Staff = Record<'technician' | 'dealer' | 'manager', Context>
 
-type Telling = { story: Story; bike: string; staff: Staff; catalogue: Catalogue; zone: string; made: Date }
+export type Telling = {
+  story: Story
+  bike: string
+  staff: Staff
+  catalogue: Catalogue
+  zone: string
+  made: Date
+}
 
 const dayMs = 24 * 3600 * 1000
 
@@ -39,7 +46,7 @@ export async function tell(story: Story, given: { staff: Staff; zone: string; ma
         id: bike,
         kind,
         year: facts.year ?? null,
-        distanceUnit: 'mi',
+        distanceUnit: facts.distanceUnit ?? 'mi',
         saleLow,
         saleLikely,
         saleHigh,
@@ -96,33 +103,18 @@ async function happen(happening: Happening, telling: Telling): Promise<void> {
       return
     case 'bench':
       must(await putOnBench({ bike, version: await versionOf(telling) }, context))
-  }
-}
-
-/** What must be known before money is paid: registers asked, seller, numbers and keys seen, two older papers. */
-async function clearForBuying(given: { story: Story; bike: string; context: Context; today: string }) {
-  const { story, bike, context, today } = given
-  for (const register of registers) {
-    const asked = { askedOf: 'the register, by its own web form', day: today, answer: 'clear' }
-    must(await noteRegister({ id: uuidv7(), bike, register, ...asked }, context))
-  }
-  const seen = {
-    'seller-identity': 'seen',
-    'right-to-sell': 'keeper-and-payee',
-    'frame-number': 'same',
-    keys: 'counted',
-  } as const
-  for (const [point, answer] of Object.entries(seen)) {
-    must(await noteIdentity({ id: uuidv7(), bike, point, answer }, context))
-  }
-  const papers = [
-    { share: 0.8, daysAgo: 790, source: 'inspection' },
-    { share: 0.92, daysAgo: 410, source: 'service' },
-  ]
-  for (const { share, daysAgo, source } of papers) {
-    const distance = Math.round(Number(story.bike.distance) * share).toString()
-    const noted = { day: addDays(today, -daysAgo), distance, unit: 'mi', source }
-    must(await noteDistance({ id: uuidv7(), bike, ...noted }, context))
+      return
+    case 'pass up': {
+      const { reason } = happening
+      must(await passUp({ bike, version: await versionOf(telling), reason }, context))
+      return
+    }
+    case 'register':
+    case 'identity':
+    case 'distance':
+      return tellPapers(happening, { bike, context, today })
+    default:
+      return tellWork(happening, { bike, context })
   }
 }
 
@@ -148,7 +140,8 @@ async function record(taken: readonly Taken[], telling: Telling, context: Contex
   }
 }
 
-function placesOf({ check: key, value }: Taken, catalogue: Catalogue): [string | null, string][] {
+function placesOf({ check: key, value, leftOut }: Taken, catalogue: Catalogue): [string | null, string][] {
+  if (leftOut && typeof value === 'string') return [[null, value]]
   if (typeof value !== 'string') return Object.entries(value)
   const check = catalogue.checks.find((one) => one.key === key)
   if (check?.sort !== 'measured' || check.positions.length === 0) return [[null, value]]
@@ -169,12 +162,15 @@ async function readingOf(
     bike: telling.bike,
     check: taken.check,
     position,
-    kind: kinds[check.sort],
+    kind: taken.leftOut ? 'skipped' : kinds[check.sort],
     value,
-    unit: check.sort === 'measured' ? check.unit : null,
+    unit: check.sort === 'measured' && !taken.leftOut ? check.unit : null,
     conditions: taken.conditions === 'none' ? [] : [...asked, ...(taken.conditions ?? [])],
     engineSpeed: check.sort === 'measured' && check.needsEngineSpeed ? notedSpeedRpm : null,
-    instrument: check.sort === 'measured' ? (taken.instrument ?? check.instruments[0]?.key ?? null) : null,
+    instrument:
+      check.sort === 'measured' && !taken.leftOut
+        ? (taken.instrument ?? check.instruments[0]?.key ?? null)
+        : null,
     note: taken.note ?? null,
     takenAt: now.toISOString(),
     supersedes: taken.corrects ? await lastReading(telling, { check: taken.check, position }) : null,
@@ -193,11 +189,4 @@ async function versionOf({ bike, staff }: Telling): Promise<number> {
 
 function at(context: Context, made: Date, daysAgo: number): Context {
   return { ...context, now: new Date(made.getTime() - daysAgo * dayMs) }
-}
-
-/** A story that cannot be told is a fault of the story. */
-export function must<R>(result: DeedResult<R>): R {
-  if (result.ok) return result.answer
-  const { message, fields } = result.refusal
-  throw new Error(`The demo cannot be told: ${message} ${JSON.stringify(fields)}`)
 }
