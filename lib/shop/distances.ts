@@ -58,6 +58,13 @@ export const withdrawDistance = deed('distance:note', withdrawDistanceInput, asy
 
 export type DistanceShown = DistancePoint & { source: string; note: string; removable: boolean }
 
+/** The history with where each point comes from. `unit` is that of the bike's clock. */
+export type DistancesShown = DistanceHistory & {
+  shown: readonly DistanceShown[]
+  unit: DistancePoint['unit']
+  clockChanged: boolean
+}
+
 /**
  * The dated distances of a bike: as its clock showed it when it was taken in, what papers say, and what each
  * ride brought back.
@@ -72,7 +79,7 @@ export async function readDistances(
     clockChanged: boolean
   },
   zone: string,
-): Promise<DistanceHistory & { shown: readonly DistanceShown[] }> {
+): Promise<DistancesShown> {
   const [notes, rides] = await Promise.all([
     db.distanceNote.findMany({ where: { bikeId: bike.id, withdrawnAt: null } }),
     db.ride.findMany({ where: { bikeId: bike.id } }),
@@ -117,7 +124,26 @@ export async function readDistances(
   const points = [...taken, ...noted, ...ridden]
   const history = distanceHistory({ points, clockChanged: bike.clockChanged, unit })
   const byId = new Map(points.map((point) => [point.id, point]))
-  return { ...history, shown: history.points.map(({ id }) => byId.get(id)!) }
+  const { clockChanged } = bike
+  return { ...history, unit, clockChanged, shown: history.points.map(({ id }) => byId.get(id)!) }
+}
+
+/** A distance with what may be said of it, for every page and paper that shows it. */
+export type DistanceTold = {
+  distance: number | null
+  unit: DistancePoint['unit']
+  verdict: DistanceHistory['verdict']
+}
+
+/** The distance on the clock of a bike when it was taken in, and whether the dated ones bear it out. */
+export async function readDistanceTold(db: Db, bikeId: string): Promise<DistanceTold> {
+  const { zone } = await db.shop.findFirstOrThrow()
+  const bike = await db.bike.findUniqueOrThrow({
+    where: { id: bikeId },
+    select: { id: true, createdAt: true, distance: true, distanceUnit: true, clockChanged: true },
+  })
+  const { verdict, unit } = await readDistances(db, bike, zone)
+  return { distance: bike.distance, unit, verdict }
 }
 
 function fixed(source: string, note: string) {

@@ -23,6 +23,7 @@ export const pages = {
   '/bikes/[bike]/edit': 'bike:change',
   '/bikes/[bike]/checks': 'bike:see',
   '/bikes/[bike]/checks/short': 'bike:see',
+  '/bikes/[bike]/identity': 'bike:see',
   '/bikes/[bike]/bench': 'bike:see',
   '/bikes/[bike]/tag': 'bike:see',
   '/bikes/[bike]/work': 'money:see',

@@ -1,19 +1,24 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import type { MoneyLack } from '../../../../lib/core/checks/money-gate'
+import { type DistanceTold, readDistanceTold } from '../../../../lib/shop/distances'
+import { moneyLacksOf } from '../../../../lib/shop/identity'
 import {
   type BikeForBench,
   type BikeForMoney,
   readBikeForBench,
   readBikeForMoney,
 } from '../../../../lib/shop/read-bike'
+import { type OnRecord, readOnRecord } from '../../../../lib/shop/read-identity'
 import { type OpenQuestion, readOpenQuestions } from '../../../../lib/shop/read-questions'
 import { type ReadyShown, readReady } from '../../../../lib/shop/ready'
 import { mayDo } from '../../../../lib/shop/who-may'
 import { found, openPage, type SignedContext } from '../../../../lib/web/pages'
 import { bikeName, numbersOf } from '../../../_ui/bike-name'
+import { distanceWords } from '../../../_ui/distance-words'
 import { Fact } from '../../../_ui/fact'
 import type { FigureProps } from '../../../_ui/figure'
-import { countOf, formatDay, formatEstimate, formatMoney, formatNumber } from '../../../_ui/formats'
+import { countOf, formatDay, formatEstimate, formatMoney } from '../../../_ui/formats'
 import { CallMark, StageMark } from '../../../_ui/marks'
 import { PageHead } from '../../../_ui/page-head'
 import { Sheet } from '../../../_ui/sheet'
@@ -34,23 +39,30 @@ export default async function BikePage({ params }: { params: Promise<{ bike: str
   const { bike: number } = await params
   if (!mayDo(context.who.roles, 'money:see')) {
     const bike = await found(readBikeForBench(context, number))
-    return <ForBench bike={bike} ready={await readReady(context, bike.id)} context={context} />
+    const [ready, known] = await Promise.all([readReady(context, bike.id), readKnown(context, bike.id)])
+    return <ForBench bike={bike} ready={ready} known={known} context={context} />
   }
   const bike = await found(readBikeForMoney(context, number))
-  const [ready, questions] = await Promise.all([
+  const { db } = context.store
+  const [ready, questions, known, lacks] = await Promise.all([
     readReady(context, bike.id),
-    readOpenQuestions(context.store.db, { bikeId: bike.id }),
+    readOpenQuestions(db, { bikeId: bike.id }),
+    readKnown(context, bike.id),
+    moneyLacksOf(db, bike.id),
   ])
-  return <ForMoney bike={bike} ready={ready} questions={questions} context={context} />
+  const read = { bike, ready, questions, known, lacks, context }
+  return <ForMoney {...read} />
 }
 
 function ForBench({
   bike,
   ready,
+  known,
   context,
 }: {
   bike: BikeForBench
   ready: ReadyShown | null
+  known: Known
   context: SignedContext
 }) {
   const { progress } = bike
@@ -74,7 +86,7 @@ function ForBench({
       <Rounds bike={bike} />
       {ready && <ReadyPanel ready={ready} roles={context.who.roles} />}
       <PhotoSheet bike={bike} />
-      <Facts bike={bike} />
+      <Facts bike={bike} known={known} />
     </main>
   )
 }
@@ -83,11 +95,15 @@ function ForMoney({
   bike,
   ready,
   questions,
+  known,
+  lacks,
   context,
 }: {
   bike: BikeForMoney
   ready: ReadyShown | null
   questions: readonly OpenQuestion[]
+  known: Known
+  lacks: readonly MoneyLack[]
   context: SignedContext
 }) {
   const { currency } = bike
@@ -99,7 +115,7 @@ function ForMoney({
       <BikeNav viewingNo={bike.viewingNo} current="bike" roles={context.who.roles} />
       <p className="max-w-prose text-lg">{bike.row.holdUp}</p>
       {photosFirst && <PhotoSheet bike={bike} />}
-      <StageForms bike={bike} roles={context.who.roles} />
+      <StageForms bike={bike} lacks={lacks} roles={context.who.roles} />
       {questions.map((question) => (
         <Sheet key={question.id} id="question" title="Waits for your decision">
           <AnswerQuestion
@@ -155,7 +171,7 @@ function ForMoney({
         </dl>
         {bike.notes && <p className="mt-4 max-w-prose whitespace-pre-line">{bike.notes}</p>}
       </Sheet>
-      <Facts bike={bike} />
+      <Facts bike={bike} known={known} />
     </main>
   )
 }
@@ -289,21 +305,30 @@ function Rounds({ bike }: { bike: BikeForBench }) {
   )
 }
 
-function Facts({ bike }: { bike: BikeForBench }) {
-  const { distance, distanceUnit, year, kind } = bike
+/** What is known of a bike from papers and registers. */
+type Known = { distance: DistanceTold; onRecord: readonly OnRecord[] }
+
+async function readKnown({ store }: SignedContext, bikeId: string): Promise<Known> {
+  const [distance, onRecord] = await Promise.all([
+    readDistanceTold(store.db, bikeId),
+    readOnRecord(store.db, bikeId),
+  ])
+  return { distance, onRecord }
+}
+
+const recordWords = { 'write-off': 'Write-off on record', recall: 'Recall on record' } as const
+
+function Facts({ bike, known }: { bike: BikeForBench; known: Known }) {
+  const { year, kind } = bike
   return (
-    <Sheet title="The bike">
+    <Sheet title="The bike" id="the-bike">
       <dl className="grid grid-cols-2 gap-4 sm:grid-cols-4">
         <Fact label="Year" value={year ?? 'unknown'} />
         <Fact label="Registration" value={bike.registration ?? 'not noted'} />
-        <Fact
-          label="Distance on the clock"
-          value={
-            distance === null
-              ? 'not noted'
-              : `${formatNumber(distance, 0)} ${distanceUnit === 'mi' ? 'miles' : 'km'}`
-          }
-        />
+        <Fact label="Distance on the clock" value={distanceWords(known.distance)} />
+        {known.onRecord.map(({ register, day }) => (
+          <Fact key={register} label={recordWords[register]} value={`asked on ${formatDay(day)}`} />
+        ))}
         <Fact label="Kind" value={kindWords(kind)} wide />
       </dl>
       <FrameNumber frame={bike.frame} />

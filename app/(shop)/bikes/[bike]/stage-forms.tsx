@@ -1,3 +1,5 @@
+import Link from 'next/link'
+import type { MoneyLack } from '../../../../lib/core/checks/money-gate'
 import { addDays } from '../../../../lib/core/quantity/days'
 import type { BikeForMoney } from '../../../../lib/shop/read-bike'
 import { mayDo, type Role } from '../../../../lib/shop/who-may'
@@ -8,11 +10,21 @@ import { HiddenField, VersionField } from '../../../_ui/hidden-field'
 import { MoneyField } from '../../../_ui/money-field'
 import { SubmitButton } from '../../../_ui/submit-button'
 import { buyBikeAction, makeOfferAction, passUpAction, putOnBenchAction } from './actions'
+import { placeOfLack } from './identity/lack-places'
 
 type BikeSaved = Pick<BikeForMoney, 'id' | 'version'>
 
 /** How a bike goes on from its stage. */
-export function StageForms({ bike, roles }: { bike: BikeForMoney; roles: readonly Role[] }) {
+export function StageForms({
+  bike,
+  lacks,
+  roles,
+}: {
+  bike: BikeForMoney
+  /** What keeps it from being bought. */
+  lacks: readonly MoneyLack[]
+  roles: readonly Role[]
+}) {
   if (bike.stage === 'bought' && mayDo(roles, 'bike:put-on-bench')) {
     return (
       <ActionForm action={putOnBenchAction} label="Put on the bench" className="no-print">
@@ -23,19 +35,27 @@ export function StageForms({ bike, roles }: { bike: BikeForMoney; roles: readonl
   }
   if (bike.stage !== 'viewing' && bike.stage !== 'offered') return null
   return (
-    <section aria-label="Go on with this bike" className="no-print flex flex-col border-y border-rule">
+    <section
+      id="go-on"
+      aria-label="Go on with this bike"
+      className="no-print flex flex-col border-y border-rule"
+    >
       <Disclosure summary={<span className="font-semibold">Write an offer down</span>}>
         <OfferForm bike={bike} currency={bike.currency} today={bike.today} />
       </Disclosure>
       <Disclosure summary={<span className="font-semibold">It is bought</span>}>
-        <ActionForm action={buyBikeAction} label="Bought">
-          <Saved bike={bike} />
-          <MoneyField name="price" label="Price paid" currency={bike.currency} required />
-          <Field name="day" label="Day" type="date" defaultValue={bike.today} required />
-          <div>
-            <SubmitButton>Buy it: draw a stock number</SubmitButton>
-          </div>
-        </ActionForm>
+        {lacks.length > 0 ? (
+          <NotYetBought lacks={lacks} viewingNo={bike.viewingNo} />
+        ) : (
+          <ActionForm action={buyBikeAction} label="Bought">
+            <Saved bike={bike} />
+            <MoneyField name="price" label="Price paid" currency={bike.currency} required />
+            <Field name="day" label="Day" type="date" defaultValue={bike.today} required />
+            <div>
+              <SubmitButton>Buy it: draw a stock number</SubmitButton>
+            </div>
+          </ActionForm>
+        )}
       </Disclosure>
       <Disclosure summary={<span className="font-semibold">Pass it up</span>}>
         <ActionForm action={passUpAction} label="Pass up">
@@ -47,6 +67,28 @@ export function StageForms({ bike, roles }: { bike: BikeForMoney; roles: readonl
         </ActionForm>
       </Disclosure>
     </section>
+  )
+}
+
+/** What is missing before money is paid, each with the way to where it is noted. */
+function NotYetBought({ lacks, viewingNo }: { lacks: readonly MoneyLack[]; viewingNo: number }) {
+  const never = lacks.filter((lack) => lack.never)
+  const shown = never.length > 0 ? never : lacks
+  return (
+    <div className="flex flex-col gap-1">
+      <p className="font-semibold">
+        {never.length > 0 ? 'This bike may never be bought.' : 'It may not be bought yet. Missing:'}
+      </p>
+      <ul className="flex flex-col">
+        {shown.map((lack) => (
+          <li key={`${lack.of} ${lack.about}`} className="border-b border-rule last:border-0">
+            <Link href={`/bikes/${viewingNo}/identity${placeOfLack(lack)}`} className="tap w-full">
+              {lack.says}
+            </Link>
+          </li>
+        ))}
+      </ul>
+    </div>
   )
 }
 

@@ -2,7 +2,7 @@ import type { Role } from '../../../../lib/shop/who-may'
 import { mayDo } from '../../../../lib/shop/who-may'
 import { SubNav } from '../../../_ui/sub-nav'
 
-export type BikePage = 'bike' | 'short' | 'checks' | 'bench' | 'work' | 'deal'
+export type BikePage = 'bike' | 'short' | 'checks' | 'identity' | 'bench' | 'work' | 'deal'
 
 /** The pages of one bike that a person may see. */
 export function BikeNav({
@@ -20,6 +20,7 @@ export function BikeNav({
     bike: at,
     short: `${checks}/short`,
     checks,
+    identity: `${at}/identity`,
     bench: `${at}/bench`,
     work: `${at}/work`,
     deal: `${at}/deal`,
@@ -29,6 +30,7 @@ export function BikeNav({
     { href: hrefs.bike, label: 'Bike' },
     { href: hrefs.short, label: 'Short round' },
     { href: hrefs.checks, label: 'Checks' },
+    { href: hrefs.identity, label: money ? 'Identity' : 'Distance' },
     { href: hrefs.bench, label: 'Bench' },
     ...(money
       ? [
