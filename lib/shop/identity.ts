@@ -4,6 +4,7 @@ import {
   identityAnswers,
   identityPoints,
   isFinalPoint,
+  isFinalWord,
   type MoneyLack,
   moneyGate,
   type RegisterWord,
@@ -41,7 +42,8 @@ export const noteRegister = deed('identity:note', noteRegisterInput, async (inpu
     return refuseField('amount', 'Give the amount outstanding.')
   if (await tx.registerAsk.findUnique({ where: { id } }))
     return refuse('rule', 'This is written down already.')
-  if (await tx.registerAsk.findFirst({ where: { bikeId, register: 'stolen', answer: 'recorded' } }))
+  const before = await tx.registerAsk.findMany({ where: { bikeId, register } })
+  if (before.some((row) => isFinalWord(row as RegisterWord)))
     return refuse('rule', 'On record as stolen is final: no later answer takes it back.')
   await tx.registerAsk.create({
     data: {
@@ -75,7 +77,7 @@ export const noteIdentityInput = z.strictObject({
 export const noteIdentity = deed('identity:note', noteIdentityInput, async (input, { tx, now, who }) => {
   const { id, bike: bikeId, point, answer, note } = input
   await knownBike(tx, bikeId)
-  const chosen = identityAnswers[point][answer]
+  const chosen = Object.hasOwn(identityAnswers[point], answer) ? identityAnswers[point][answer] : undefined
   if (!chosen) return refuseField('answer', 'Choose what was seen.')
   if (chosen.why && note === null) return refuseField('note', 'Say what was seen as proof, in a few words.')
   if (await tx.identityNote.findUnique({ where: { id } }))

@@ -51,6 +51,20 @@ describe('the distances of a bike', () => {
     })
   })
 
+  it.each([
+    [[], 'No dated distance yet; 3 different days are needed.'],
+    [
+      [point('2026-11-20', 1), point('2026-11-20', 2)],
+      'Distances of only one day; 3 different days are needed.',
+    ],
+    [
+      [point('2020-01-01', 1), point('2026-11-20', 2)],
+      'Distances of only 2 days; 3 different days are needed.',
+    ],
+  ])('says how many days are there: %j', (given, says) => {
+    expect(history(given).because).toEqual([says])
+  })
+
   it('says between which two it falls', () => {
     const { because, falls } = history([point('2020-01-01', 28000), point('2022-05-01', 11000)])
     expect(because).toEqual(['11000 mi on 2022-05-01 is below 28000 mi on 2020-01-01.'])

@@ -73,6 +73,43 @@ describe('before a bike may be bought', () => {
     expect(lacks(financed, withPoint('finance', 'lender-paid-direct'))).toEqual([])
   })
 
+  it.each([
+    [
+      'stolen, then clear',
+      [{ register: 'stolen', answer: 'recorded', amountMinor: null } as const, ...allClear],
+      allSeen,
+      ['stolen: never'],
+    ],
+    [
+      'altered, then the same',
+      allClear,
+      [{ point: 'frame-number', answer: 'altered' } as const, ...allSeen],
+      ['frame-number: never'],
+    ],
+    [
+      'asked without an answer, then clear',
+      [{ register: 'recall', answer: 'no-answer', amountMinor: null } as const, ...allClear],
+      allSeen,
+      [],
+    ],
+    [
+      'clear, then no answer',
+      [...allClear, { register: 'recall', answer: 'no-answer', amountMinor: null } as const],
+      allSeen,
+      ['recall'],
+    ],
+  ])('of several words the latest counts, but what is final stays: %s', (_, asked, seen, expected) => {
+    expect(lacks(asked, seen)).toEqual(expected)
+  })
+
+  it('a register and a point of one name are told apart', () => {
+    const financed = withRegister({ register: 'finance', answer: 'recorded', amountMinor: 1 })
+    expect(moneyGate({ registers: financed, identity: allSeen }).map(({ of }) => of)).toEqual(['point'])
+    expect(
+      moneyGate({ registers: [], identity: [] }).filter(({ about }) => about === 'finance'),
+    ).toMatchObject([{ of: 'register' }])
+  })
+
   it('nothing said elsewhere opens it while the frame number is altered or the bike is stolen', () => {
     const anyRegisters = fc.tuple(
       ...registers.map((register) =>

@@ -65,6 +65,33 @@ describe('correcting a bike', () => {
   })
 })
 
+describe('a changed clock and a bike that does not run', () => {
+  test('are ticked, told in the history, and taken back by leaving the box empty', async () => {
+    done(await changeBike(sent({ clockChanged: 'yes', nonRunner: 'yes' }), shop.dealer))
+    expect(await stored()).toMatchObject({ clockChanged: true, nonRunner: true })
+    const last = await shop.store.db.event.findFirstOrThrow({ orderBy: { seq: 'desc' } })
+    expect(JSON.parse(last.body)).toEqual({
+      changed: { clockChanged: { from: false, to: true }, nonRunner: { from: false, to: true } },
+    })
+    done(await changeBike(sent({ version: 2 }), shop.dealer))
+    expect(await stored()).toMatchObject({ clockChanged: false, nonRunner: false })
+  })
+
+  test('are shown to a person who saves from an older version', async () => {
+    done(await changeBike(sent({ clockChanged: 'yes' }), shop.dealer))
+    expect(refused(await changeBike(sent(), shop.manager)).theirs).toEqual({
+      clockChanged: 'ticked',
+      version: '2',
+    })
+  })
+
+  test('are refused where the box sends anything else', async () => {
+    expect(refused(await changeBike(sent({ nonRunner: 'perhaps' }), shop.dealer)).fields).toHaveProperty(
+      'nonRunner',
+    )
+  })
+})
+
 describe('the form of a bike', () => {
   test('shows what is stored as a person would type it, so that saving it untouched changes nothing', async () => {
     const form = await readBikeToEdit(shop.store, '1')

@@ -69,6 +69,15 @@ describe('a viewing taken in', () => {
     expect(JSON.parse(bike?.kind ?? '')).toEqual({ ...usualKind, ...chainDriven })
   })
 
+  test('may be one that does not run, or whose clock was changed; unticked it is neither', async () => {
+    done(await takeInBike(viewing({ nonRunner: 'yes', clockChanged: 'yes' }), shop.dealer))
+    done(await takeInBike(viewing(), shop.dealer))
+    expect((await bikes()).map(({ nonRunner, clockChanged }) => [nonRunner, clockChanged])).toEqual([
+      [true, true],
+      [false, false],
+    ])
+  })
+
   test('needs no more than make, model and kind', async () => {
     const bare = viewing({ year: '', distance: '', sellerName: '', asking: '', saleLow: '', saleLikely: '' })
     done(await takeInBike({ ...bare, saleHigh: '' }, shop.dealer))
