@@ -93,10 +93,22 @@ test('a whole bike, from the first check to the last', async ({ page, context })
     if (!check) throw new Error(`the sheet leads to "${title}" in ${round}`)
     seen.add(check.key)
     await fill(page, check)
-    if (step === wanted.length - 1) break
+    const left = wanted.filter(({ key }) => !seen.has(key))
+    const next = left.find((one) => one.round === check.round) ?? left[0]
+    if (!next) break
+    if (next.round !== check.round) {
+      // A round that is shut is not led into; what the seller did there is written down all the same.
+      await openRound(
+        page,
+        next.round.replace(/^./, (first) => first.toUpperCase()),
+      )
+      continue
+    }
     // What is plainly good leads on by itself; everything else offers the next.
     await expect
-      .poll(async () => (await heading.textContent()) !== title || (await onward.count()) > 0)
+      .poll(async () => (await heading.textContent()) !== title || (await onward.count()) > 0, {
+        message: `from "${title}" it goes on`,
+      })
       .toBe(true)
     if ((await heading.textContent()) === title) await onward.first().click()
     await expect(heading).not.toHaveText(title)
