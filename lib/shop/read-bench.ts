@@ -107,6 +107,8 @@ export type Bench = BikeHead & {
   /** Latest first; at most one waits for its answer. */
   questions: readonly QuestionShown[]
   photos: number
+  /** The standing caution of all work, said once and not with every job. */
+  law: Pick<Caution, 'title' | 'says'> | null
 }
 
 const bikeAtBench = {
@@ -163,6 +165,7 @@ export async function readBench(
     zone: shop.zone,
     today: shop.today,
     openStates: bike.openStates.map((state) => openStateShown(state, told)),
+    law: catalogue.cautions.filter(({ key }) => key === standing).map(cautionShown)[0] ?? null,
     underWay: underWay.map((run) => runUnderWay(run, told)),
     toDo: toDo.filter(({ certain }) => certain),
     mayBeNeeded: toDo.filter(({ certain }) => !certain),
@@ -283,11 +286,17 @@ function jobToDo(
     })),
     parts: line.parts.map(({ name, qty }) => ({ name, qty })),
     cautions: catalogue.cautions
-      .filter((caution) => line.cautions.includes(caution.key))
-      .map((caution) => ({ title: caution.title, says: caution.says })),
+      .filter((caution) => caution.key !== standing && line.cautions.includes(caution.key))
+      .map(cautionShown),
     faults: line.faults.filter(({ state }) => !certain || state !== 'open').map((fault) => fault.title),
     opens: [...new Set(steps.flatMap((step) => openedBy[step.key] ?? []))],
   }
+}
+
+const standing = 'law'
+
+function cautionShown({ title, says }: Caution): Pick<Caution, 'title' | 'says'> {
+  return { title, says }
 }
 
 /** The steps of a job with all they need first, each once, as they are done. */

@@ -7,7 +7,8 @@ import { partsWords } from './to-do'
 /** The job card for paper: what to do, when to stop and ask, and boxes for a pencil. No prices. */
 export function JobCard({ bench }: { bench: Bench }) {
   const { openStates, underWay, toDo, questions } = bench
-  const cautions = new Map(toDo.flatMap((job) => job.cautions).map((caution) => [caution.title, caution]))
+  const all = [...(bench.law ? [bench.law] : []), ...toDo.flatMap((job) => job.cautions)]
+  const cautions = new Map(all.map((caution) => [caution.title, caution]))
   const waiting = questions.find(({ answered }) => answered === null)
   return (
     <div className="hidden flex-col gap-4 print:flex">

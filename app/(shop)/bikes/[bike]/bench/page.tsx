@@ -9,7 +9,7 @@ import { Disclosure } from '../../../../_ui/disclosure'
 import type { FigureProps } from '../../../../_ui/figure'
 import { countOf, formatHours } from '../../../../_ui/formats'
 import { StageMark } from '../../../../_ui/marks'
-import { Notice } from '../../../../_ui/notes'
+import { Caution, Notice } from '../../../../_ui/notes'
 import { PageHead } from '../../../../_ui/page-head'
 import { Sheet } from '../../../../_ui/sheet'
 import { Word } from '../../../../_ui/word'
@@ -98,6 +98,7 @@ export default async function BenchPage({ params }: { params: Promise<{ bike: st
             </Disclosure>
           )}
         </section>
+        {bench.law && <Caution title={bench.law.title}>{bench.law.says}</Caution>}
         <p className="text-soft">Printed, this page is the job card.</p>
       </div>
       <JobCard bench={bench} />
