@@ -93,7 +93,8 @@ describe.skipIf(!built)('money of a bike', () => {
         expect(moneyWords.test(whole)).toBe(true)
       }
       const { text } = await read(dealer, '/board', headers)
-      for (const bike of bikes) expect(amountsIn(text, [bike]), bike.name).not.toEqual([])
+      const onBoard = bikes.filter(({ stage }) => stage !== 'passed up')
+      for (const bike of onBoard) expect(amountsIn(text, [bike]), bike.name).not.toEqual([])
     })
   })
 })

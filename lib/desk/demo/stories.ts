@@ -433,9 +433,9 @@ const scoredCams: Story = {
     distance: '38260',
     sellerName: 'Private seller, seventh caller',
     sellerContact: '',
-    asking: '1000',
+    asking: '1050',
     sale: ['1900', '2100', '2300'],
-    notes: 'Two hundred and sixty spent so far on labour and parts; the tool keeps the minutes.',
+    notes: 'Ticks at the top when warm. A chain and two sprockets are in it already.',
   },
   seenDaysAgo: 24,
   happenings: [
@@ -511,7 +511,7 @@ const owedOn: Story = {
     sellerContact: '',
     asking: '1500',
     sale: ['2350', '2600', '2850'],
-    notes: 'Asked for much less than others like it. Says it has to go this week.',
+    notes: 'Says it has to go this week.',
   },
   seenDaysAgo: 7,
   happenings: [

@@ -2,7 +2,16 @@ import type { Role } from '../../../../lib/shop/who-may'
 import { mayDo } from '../../../../lib/shop/who-may'
 import { SubNav } from '../../../_ui/sub-nav'
 
-export type BikePage = 'bike' | 'short' | 'checks' | 'identity' | 'bench' | 'work' | 'deal'
+export type BikePage =
+  | 'bike'
+  | 'short'
+  | 'checks'
+  | 'identity'
+  | 'bench'
+  | 'rides'
+  | 'work'
+  | 'deal'
+  | 'story'
 
 /** The pages of one bike that a person may see. */
 export function BikeNav({
@@ -22,8 +31,10 @@ export function BikeNav({
     checks,
     identity: `${at}/identity`,
     bench: `${at}/bench`,
+    rides: `${at}/rides`,
     work: `${at}/work`,
     deal: `${at}/deal`,
+    story: `${at}/story`,
   }
   const money = mayDo(roles, 'money:see')
   const entries = [
@@ -32,12 +43,14 @@ export function BikeNav({
     { href: hrefs.checks, label: 'Checks' },
     { href: hrefs.identity, label: money ? 'Identity' : 'Distance' },
     { href: hrefs.bench, label: 'Bench' },
+    { href: hrefs.rides, label: 'Rides' },
     ...(money
       ? [
           { href: hrefs.work, label: 'Work' },
           { href: hrefs.deal, label: 'Deal' },
         ]
       : []),
+    { href: hrefs.story, label: 'Story' },
   ]
   return <SubNav label="This bike" entries={entries} current={hrefs[current]} />
 }
