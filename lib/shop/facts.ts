@@ -5,6 +5,7 @@ import type { Catalogue, Condition, Country, Source } from '../core/checks/catal
 import type { Decision } from '../core/checks/decision.input'
 import type { BikeToJudge, WorkOnBike } from '../core/checks/judge-bike'
 import { type EnteredLimit, type LimitScope, lawLimits } from '../core/checks/limits'
+import { ridePapersOf } from '../core/checks/locks'
 import type { OpenStateKind } from '../core/checks/open-states'
 import type { Reading, ReadingInstrument, ReadingKind } from '../core/checks/reading'
 import type { Unit } from '../core/quantity/units'
@@ -130,14 +131,18 @@ export function toJudge(
     decisions: bike.decisions.map(asDecision),
     clearings: bike.clearings.map(({ fault, until }) => ({ fault, until: until.toISOString() })),
     work: workOf(bike),
-    ridePapers: { noted: true },
+    ridePapers: ridePapersOf(
+      bike.rides.map(({ inAt }) => ({ inAt: inAt?.toISOString() ?? null })),
+      now.toISOString(),
+    ),
     ages: shop.figures.tyreAges,
     asOf: shop.today,
     now: now.toISOString(),
   }
 }
 
-function workOf({ jobRuns, openStates }: BikeToJudgeRow): WorkOnBike {
+/** The work on a bike, as the core takes it. */
+export function workOf({ jobRuns, openStates }: BikeToJudgeRow): WorkOnBike {
   const ended = (as: string) =>
     jobRuns.flatMap(({ state, job, endedAt }) =>
       state === as && endedAt ? [{ job, at: endedAt.toISOString() }] : [],

@@ -11,18 +11,20 @@ import type { FaultState } from '../core/checks/faults'
 import type { ShopInstrument } from '../core/checks/instruments'
 import type { Judgement, TyreAges } from '../core/checks/judge'
 import type { EnteredLimit } from '../core/checks/limits'
-import { type LockHolder, locks } from '../core/checks/locks'
+import { locks } from '../core/checks/locks'
 import type { Reading } from '../core/checks/reading'
 import { staleDays } from '../core/checks/stale'
+import { lastWorkOn } from '../core/checks/work-done'
 import type { Unit } from '../core/quantity/units'
 import type { Db } from '../data/store'
 import { type BikeHead, headOf } from './bike-head'
 import type { Context, Who } from './deed'
-import { asReading, readShopFacts, type ShopFacts } from './facts'
+import { asReading, readShopFacts, type ShopFacts, workOf } from './facts'
 import { bikeToJudge, type JudgedBike, judgeBike } from './judge-bike'
 import { type LimitShown, limitsShown } from './limit-words'
 import { refuse } from './refusal'
 import { type Progress, progressOf } from './round-progress'
+import { type RoundShut, roundShut, type ToTellShut } from './round-shut'
 import { mayDo } from './who-may'
 
 /*
@@ -58,21 +60,19 @@ export type SheetCheck = {
   staleDays: number | null
   faults: readonly RaisedFault[]
   shuts: readonly Shuts[]
+  /** Instants of the last work on what it looks at; null where there was none. */
+  worked: {
+    /** Finished: what was read before it is of a part that is no longer there. */
+    finished: string | null
+    /** Begun, given up or finished: what was read before it opens no round. */
+    touched: string | null
+  }
   photos: readonly SheetPhoto[]
 }
 
-export type SheetLock = Pick<LockHolder, 'fault' | 'title' | 'clearedBy' | 'clearedUntil'> & {
-  means: string
-  /** Titles of the work that cures it, one of which is enough. */
-  jobs: readonly string[]
-  /** Titles of the checks that prove the cure. */
-  rechecks: readonly string[]
-}
-
-export type SheetRound = {
+export type SheetRound = RoundShut & {
   round: Round
   open: boolean
-  locks: readonly SheetLock[]
   progress: Progress
   checks: readonly SheetCheck[]
   /** Titles of the checks that this kind of bike does not have. */
@@ -87,6 +87,8 @@ export type Sheet = {
   law: Pick<Caution, 'title' | 'says'> | null
   /** With these and the rows a tablet judges by itself. */
   asOf: string
+  /** The instant it was read, ISO 8601 in UTC. */
+  now: string
   ages: TyreAges
   zone: string
   /** The tools of the shop; one that was put away is not offered. */
@@ -113,13 +115,32 @@ export async function readSheet(
   const ownLimits = everyLimit.filter(({ withdrawnAt }) => withdrawnAt === null)
   const judged = judgeBike(bike, { shop, ownLimits, now })
   const names = new Map(people.map(({ id, name }) => [id, name]))
-  const given = { bike, judged, shop, names, reader: who.personId }
+  const { finished, underWay, givenUp } = workOf(bike)
+  const given: Given = {
+    bike,
+    judged,
+    shop,
+    names,
+    reader: who.personId,
+    finished: lastWorkOn(shop.catalogue, finished),
+    touched: lastWorkOn(shop.catalogue, [...finished, ...underWay, ...givenUp]),
+    shut: {
+      bike,
+      readings: bike.readings.map(asReading),
+      judgements: judged.judgements,
+      faults: judged.faults,
+      catalogue: shop.catalogue,
+      names,
+      now,
+    },
+  }
   return {
     bike: { ...headOf(bike), kind: judged.kind },
     rounds: rounds.map((round) => sheetRound(round, given)),
     progress: progressOf(judged.judgements),
     law: cautionsNamed(['law'], shop.catalogue)[0] ?? null,
     asOf: shop.today,
+    now: now.toISOString(),
     ages: shop.figures.tyreAges,
     zone: shop.zone,
     instruments,
@@ -167,13 +188,17 @@ type Given = {
   names: Map<string, string>
   /** Whose sheet it is. */
   reader: string
+  /** For each check the last work that was finished, and the last that was done at all. */
+  finished: ReadonlyMap<string, string>
+  touched: ReadonlyMap<string, string>
+  shut: ToTellShut
 }
 
 function sheetRound(round: Round, given: Given): SheetRound {
   const { judged, shop } = given
   const { catalogue } = shop
-  const lock = judged.locks.find((one) => one.round === round)
-  const open = lock?.open ?? true
+  const lock = judged.locks.find((one) => one.round === round)!
+  const { open } = lock
   const ofRound = catalogue.checks.filter((check) => check.round === round)
   const rows = ofRound.map((check) => ({
     check,
@@ -183,7 +208,7 @@ function sheetRound(round: Round, given: Given): SheetRound {
   return {
     round,
     open,
-    locks: (lock?.by ?? []).map((holder) => sheetLock(holder, given)),
+    ...roundShut(lock, given.shut),
     progress: progressOf(rows.map(({ judgement }) => judgement)),
     checks: applicable.map((row) => sheetCheck(row, { ...given, open })),
     notApplicable: rows.filter((row) => !applicable.includes(row)).map(({ check }) => check.title),
@@ -192,7 +217,7 @@ function sheetRound(round: Round, given: Given): SheetRound {
 
 function sheetCheck(
   { check, judgement }: { check: Check; judgement: Judgement },
-  { bike, judged, shop, names, reader, open }: Given & { open: boolean },
+  { bike, judged, shop, names, reader, finished, touched, open }: Given & { open: boolean },
 ): SheetCheck {
   const { catalogue, today } = shop
   const { how, cautions = [], ...shown } = check
@@ -214,6 +239,7 @@ function sheetCheck(
     staleDays: staleDays({ check, judgement, readings, asOf: today }),
     faults: judged.faults.filter((fault) => isRaisedBy(fault, check.key)).map(raisedFault),
     shuts: shutsOf(check, judged),
+    worked: { finished: finished.get(check.key) ?? null, touched: touched.get(check.key) ?? null },
     photos: mine(bike.photos).map(({ id, caption, takenAt, personId }) => ({
       id,
       caption,
@@ -251,23 +277,4 @@ function roundsShutBy(state: FaultState): Round[] {
   const found: FaultState = { ...state, state: 'found', chance: 1 }
   const all = locks({ faults: [found], clearings: [], now: '1970-01-01T00:00:00Z' })
   return all.filter(({ open }) => !open).map(({ round }) => round)
-}
-
-function sheetLock(holder: LockHolder, { judged, shop: { catalogue } }: Given): SheetLock {
-  const { fault: key, title, clearedBy, clearedUntil } = holder
-  const fault = judged.faults.find((one) => one.fault === key)
-  const cures = [...(fault?.jobs ?? []), ...(fault?.causes ?? []).map(({ job }) => job)]
-  return {
-    fault: key,
-    title,
-    clearedBy,
-    clearedUntil,
-    means: fault?.means ?? '',
-    jobs: titlesOf(cures, catalogue.jobs),
-    rechecks: titlesOf(fault?.rechecks ?? [], catalogue.checks),
-  }
-}
-
-function titlesOf(keys: readonly string[], of: readonly { key: string; title: string }[]): string[] {
-  return keys.flatMap((key) => of.find((one) => one.key === key)?.title ?? [])
 }

@@ -3,13 +3,15 @@ import { fitsKind } from '../core/checks/bike-kind'
 import { type Check, conditions } from '../core/checks/catalogue'
 import { parseTyped, readingKinds } from '../core/checks/reading'
 import { units } from '../core/quantity/units'
+import type { Prisma } from '../data/generated/client'
 import { readingHash } from '../data/hash'
 import type { Tx } from '../data/store'
 import { bikeKindInput } from './bike-fields'
 import { readCatalogue } from './catalogue'
-import { deed } from './deed'
+import { deed, type Who } from './deed'
 import { idOf, lineOf, lineOrNull, most } from './fields'
 import { refuse, refuseField } from './refusal'
+import { mayDo } from './who-may'
 
 export const readingInput = z.strictObject({
   id: idOf,
@@ -35,6 +37,7 @@ export const readingInput = z.strictObject({
 })
 
 type ReadingTyped = z.output<typeof readingInput>
+type ReadingRow = Prisma.ReadingGetPayload<object>
 
 /**
  * Adds one reading. A lock never stops it: what was seen is kept, whatever the state of the bike. What cannot
@@ -54,7 +57,7 @@ export const recordReading = deed('reading:add', readingInput, async (input, ins
     return refuse('rule', 'This check does not apply to this kind of bike.')
   }
   requireShape(check, input)
-  await requireSupersedable(tx, input)
+  await requireSupersedable(tx, input, who)
 
   const { _max } = await tx.reading.aggregate({ _max: { seq: true } })
   const row = {
@@ -118,7 +121,7 @@ function requirePosition(check: Check, position: string | null): void {
   }
 }
 
-async function requireSupersedable(tx: Tx, input: ReadingTyped): Promise<void> {
+async function requireSupersedable(tx: Tx, input: ReadingTyped, who: Who): Promise<void> {
   if (input.supersedes === null) return
   const earlier = await tx.reading.findUnique({ where: { id: input.supersedes } })
   if (!earlier || earlier.bikeId !== input.bike || earlier.check !== input.check) {
@@ -127,6 +130,25 @@ async function requireSupersedable(tx: Tx, input: ReadingTyped): Promise<void> {
   if (await tx.reading.findFirst({ where: { supersedes: input.supersedes } })) {
     refuse('stale', 'Somebody else corrected this reading already. Look at it again.')
   }
+  if (input.kind === 'withdrawn') await requireMayTakeBack(tx, earlier, who)
+}
+
+/**
+ * A reading is taken back by whoever took it, or by a manager, who may open locks too. Who measured the same place
+ * again on a later day takes back what was read there before: it is another state of the part.
+ */
+async function requireMayTakeBack(tx: Tx, earlier: ReadingRow, who: Who): Promise<void> {
+  const { bikeId, check, position, kind, personId } = earlier
+  if (personId === who.personId || mayDo(who.roles, 'lock:clear')) return
+  const place = { bikeId, check, position, kind: 'measured' }
+  const own =
+    kind === 'measured' ? await tx.reading.findMany({ where: { ...place, personId: who.personId } }) : []
+  const day = ({ takenAt }: Pick<ReadingRow, 'takenAt'>) => takenAt.toISOString().slice(0, 10)
+  if (!own.some((reading) => day(reading) > day(earlier)))
+    refuse(
+      'not-allowed',
+      'Only who took this reading, or a manager, takes it back. Correct it, or ask a manager.',
+    )
 }
 
 /** The instrument as it was when the reading was taken, since its figures may change later. */

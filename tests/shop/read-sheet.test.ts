@@ -13,6 +13,7 @@ import { shortRound } from '../../lib/shop/round-progress'
 import { buyBike, passUp } from '../../lib/shop/stages'
 import { chainDriven, cleared, done, type OpenShop, openTestShop } from '../support/open-shop'
 import { answer, look, measured, ownTools, takenIn, tools } from '../support/readings'
+import { goOut } from '../support/rides'
 import { findSound } from '../support/sound-bike'
 
 let shop: OpenShop
@@ -206,7 +207,10 @@ describe('an answer that gets old', () => {
 
 describe('a lock', () => {
   /** All that guards a start and a ride is done and good, so that only what is said then shuts a round. */
-  beforeEach(() => findSound(shop.technician, { bike }))
+  beforeEach(async () => {
+    await findSound(shop.technician, { bike })
+    await goOut(shop.technician, { bike })
+  })
 
   /** What was answered, and which rounds may then be gone on with. */
   const cases: [string, [string, string], Record<Round, boolean>][] = [

@@ -49,7 +49,7 @@ export function gateNeeds(asked: {
   return catalogue.checks.flatMap((check) => {
     if (!check.gate || !fitsKind(kind, check.appliesTo)) return []
     const judgement = judged.get(check.key)
-    const lacks = lackOf(check, {
+    const lacks = gateLack(check, {
       judgement,
       takenAt: since.get(check.key) ?? null,
       workedAt: worked.get(check.key) ?? null,
@@ -62,8 +62,12 @@ export function gateNeeds(asked: {
   })
 }
 
-function lackOf(
-  { gate }: Check,
+/**
+ * Why one check does not open the rounds that it gates, or null where it does. `takenAt` is the instant from
+ * which on all that it rests on was read, `workedAt` that of the last work on what it looks at.
+ */
+export function gateLack(
+  { gate }: Pick<Check, 'gate'>,
   given: {
     judgement: Judgement | undefined
     takenAt: string | null

@@ -25,6 +25,19 @@ export type HeldNeed = GateNeed & { clearedUntil: string | null }
 /** What a ride needs beside a sound bike: who rides, with what cover and what plates. */
 export type RidePapers = { noted: boolean }
 
+/**
+ * For so many hours after a ride came back its papers still count, so that what was felt can be written down with
+ * the instruction at hand. A working day and no more: a ride of yesterday is none of today. Common practice, no
+ * published source.
+ */
+export const ridePapersHours = 12
+
+/** Whether the papers of a ride are noted: it is out now, or came back not long ago. Instants ISO 8601, UTC. */
+export function ridePapersOf(rides: readonly { inAt: string | null }[], now: string): RidePapers {
+  const oldest = Date.parse(now) - ridePapersHours * 3_600_000
+  return { noted: rides.some(({ inAt }) => inAt === null || Date.parse(inAt) > oldest) }
+}
+
 export type RoundLock = {
   round: Round
   open: boolean

@@ -1,10 +1,12 @@
 import type { Check } from '../../../../../lib/core/checks/catalogue'
 import { askOf } from '../../../../../lib/core/checks/evidence'
+import { gateLack } from '../../../../../lib/core/checks/gates'
 import { instrumentsFor } from '../../../../../lib/core/checks/instruments'
 import { type Judgement, judge } from '../../../../../lib/core/checks/judge'
 import type { EnteredLimit } from '../../../../../lib/core/checks/limits'
-import type { ReadingInstrument } from '../../../../../lib/core/checks/reading'
+import { type ReadingInstrument, readSince } from '../../../../../lib/core/checks/reading'
 import { staleDays } from '../../../../../lib/core/checks/stale'
+import { gateSays } from '../../../../../lib/shop/gate-words'
 import { limitsShown } from '../../../../../lib/shop/limit-words'
 import type {
   CheckShown,
@@ -15,6 +17,7 @@ import type {
   Shuts,
 } from '../../../../../lib/shop/read-sheet'
 import { progressOf } from '../../../../../lib/shop/round-progress'
+import { type SheetNeed, toDoFirst } from '../../../../../lib/shop/round-shut'
 import type { Entry } from '../../../../_ui/outbox/outbox'
 import type { LimitBody, ReadingBody } from './recording'
 
@@ -29,8 +32,12 @@ export type SeenCheck = Omit<SheetCheck, 'readings'> & {
   photosOnTheirWay: number
 }
 
-export type SeenRound = Omit<SheetRound, 'checks'> & {
+/** A check that lacks, and whether what was recorded here has done it, as far as this device can tell. */
+export type SeenNeed = SheetNeed & { onItsWay: boolean }
+
+export type SeenRound = Omit<SheetRound, 'checks' | 'needs'> & {
   checks: readonly SeenCheck[]
+  needs: readonly SeenNeed[]
   /** Titles of the faults that shut the round as seen here; the server does not know of them yet. */
   shutHere: readonly string[]
 }
@@ -39,8 +46,8 @@ export type SeenSheet = Omit<Sheet, 'rounds'> & { rounds: readonly SeenRound[] }
 
 /**
  * The sheet with what was recorded on this device and is still on its way: judged here with the same
- * calculation as on the server. A stop that is seen here shuts its rounds here at once; nothing is opened
- * here, since only the server knows all that holds a lock.
+ * calculation as on the server. A stop that is seen here, or a check that gates a round and is not good, shuts
+ * its rounds here at once; nothing is opened here, since only the server knows all that holds a lock.
  */
 export function asSeenHere(sheet: Sheet, entries: readonly Entry[]): SeenSheet {
   const onTheirWay = entries.filter(({ state }) => state !== 'refused')
@@ -48,6 +55,7 @@ export function asSeenHere(sheet: Sheet, entries: readonly Entry[]): SeenSheet {
     ...round,
     checks: round.checks.map((row) => seenCheck(row, onTheirWay, sheet)),
   }))
+  const rows = seen.flatMap(({ checks }) => checks)
   const shutting = seen.flatMap(({ checks }) => checks.flatMap(({ newStops }) => newStops))
   const rounds = seen.map((round): SeenRound => {
     const shutHere = shutting
@@ -55,10 +63,12 @@ export function asSeenHere(sheet: Sheet, entries: readonly Entry[]): SeenSheet {
         (shut) => shut.rounds.includes(round.round) && !round.locks.some(({ fault }) => fault === shut.fault),
       )
       .map(({ title }) => title)
-    const open = round.open && shutHere.length === 0
+    const needs = needsHere(round, rows, sheet.now)
+    const open = round.open && shutHere.length === 0 && toDoFirst(needs).length === 0
     return {
       ...round,
       open,
+      needs,
       shutHere,
       progress: progressOf(round.checks.map(({ judgement }) => judgement)),
       checks: open ? round.checks : round.checks.map(withoutHow),
@@ -95,7 +105,9 @@ function seenCheck(row: SheetCheck, entries: readonly Entry[], sheet: Sheet): Se
   const check = asCheck(row.check)
   const { kind } = sheet.bike
   const { asOf, ages } = sheet
-  const judgement = judge({ check, readings: all, limits: entered, kind, asOf, ages })
+  const { finished } = row.worked
+  const worked = new Map(finished === null ? [] : [[check.key, finished]])
+  const judgement = judge({ check, readings: all, limits: entered, kind, worked, asOf, ages })
   return {
     ...row,
     readings: all,
@@ -107,6 +119,24 @@ function seenCheck(row: SheetCheck, entries: readonly Entry[], sheet: Sheet): Se
     newStops: stopsRaised(row, judgement),
     photosOnTheirWay,
   }
+}
+
+/** What the server says lacks, as it is after what was recorded here, and what lacks only since then. */
+function needsHere(round: SheetRound, rows: readonly SeenCheck[], now: string): SeenNeed[] {
+  return rows.flatMap((row): SeenNeed[] => {
+    const { check, judgement, readings, worked } = row
+    const known = round.needs.find((need) => need.check === check.key)
+    if (!row.judgedHere) return known ? [{ ...known, onItsWay: false }] : []
+    if (!check.gate?.opens.some((gated) => gated === round.round)) return []
+    const takenAt = readSince(readings).get(check.key) ?? null
+    const lacks = gateLack(check, { judgement, takenAt, workedAt: worked.touched, now })
+    if (lacks === null) return known ? [{ ...known, onItsWay: true }] : []
+    const says = gateSays({ lacks, check, judgement, takenAt, now })
+    // Who may open it without the check is the server's to say of one that it does not know of yet.
+    const { byReason, cleared } = known ?? { byReason: false, cleared: null }
+    const { key, title, round: doneIn } = check
+    return [{ check: key, title, doneIn, lacks, says, byReason, cleared, onItsWay: false }]
+  })
 }
 
 function newReading({ kept }: Entry, row: SheetCheck, sheet: Sheet): SeenReading[] {

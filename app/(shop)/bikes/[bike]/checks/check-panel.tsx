@@ -54,7 +54,7 @@ export function CheckPanel({
 }: {
   row: SeenCheck
   shut: boolean
-  sheet: Pick<Sheet, 'asOf' | 'zone' | 'instruments'>
+  sheet: Pick<Sheet, 'asOf' | 'zone' | 'instruments' | 'person'>
   holding: readonly Condition[]
   heading: Ref<HTMLHeadingElement>
   /** Where in the round one is, in words. */
@@ -162,6 +162,7 @@ export function CheckPanel({
           <ReadingsTaken
             row={row}
             zone={sheet.zone}
+            mayTakeBack={sheet.person.mayClear}
             onCorrect={(correcting) => setAsked({ correcting, swept: [] })}
             onTakeBack={onTakeBack}
           />

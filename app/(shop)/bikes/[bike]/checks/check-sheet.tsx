@@ -100,7 +100,16 @@ export function CheckSheet({
         <ShortLink rounds={seen.rounds} viewingNo={sheet.bike.viewingNo} />
         <SendingState state={recording.state} person={sheet.person.id} putAway={recording.putAway} />
         <RoundSteps rounds={seen.rounds} current={at.round} onOpen={openRound} />
-        <RoundLocks round={round} bike={sheet.bike.id} mayClear={sheet.person.mayClear} zone={sheet.zone} />
+        <RoundLocks
+          round={round}
+          bike={sheet.bike}
+          mayClear={sheet.person.mayClear}
+          zone={sheet.zone}
+          onOpen={({ doneIn, check }) => {
+            open({ round: doneIn, check })
+            return true
+          }}
+        />
         <ConditionsHeld checks={round.checks} holding={holding} onChange={setHolding} />
         <RecordedLine
           last={recording.last}

@@ -5,6 +5,7 @@ import type { SeenCheck, SeenSheet } from './as-seen-here'
 import { readingWords } from './reading-words'
 import { detailsOf, taken, Words } from './readings-taken'
 import { roundWords } from './round-words'
+import { shutByWords } from './shut-words'
 
 /** The whole sheet for paper: every check with what was read, by whom, and the verdict. */
 export function PrintedSheet({ sheet }: { sheet: SeenSheet }) {
@@ -21,8 +22,7 @@ export function PrintedSheet({ sheet }: { sheet: SeenSheet }) {
         <table key={round.round} className="ledger table-fixed text-sm">
           <caption>
             <strong>{roundWords[round.round].name} round</strong>, {roundWords[round.round].when}
-            {!round.open &&
-              ` – shut: ${[...round.locks.map(({ title }) => title), ...round.shutHere].join(', ')}`}
+            {!round.open && ` – shut: ${shutByWords(round)}`}
           </caption>
           <thead>
             <tr>

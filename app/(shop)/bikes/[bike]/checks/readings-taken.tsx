@@ -11,11 +11,14 @@ import { conditionSaid, takeBackReasons } from './round-words'
 export function ReadingsTaken({
   row,
   zone,
+  mayTakeBack,
   onCorrect,
   onTakeBack,
 }: {
   row: SeenCheck
   zone: string
+  /** Also what somebody else read. */
+  mayTakeBack: boolean
   onCorrect: (reading: SeenReading) => void
   onTakeBack: (reading: SeenReading, because: string) => void
 }) {
@@ -39,7 +42,7 @@ export function ReadingsTaken({
                     <button type="button" className="btn-quiet" onClick={() => onCorrect(reading)}>
                       Correct<span className="sr-only"> {words}</span>
                     </button>
-                    {reading.mine && (
+                    {(reading.mine || mayTakeBack) && (
                       <button
                         type="button"
                         className="btn-quiet"

@@ -92,14 +92,15 @@ export function takenBack(reading: SeenReading, because: string): Said {
 
 /**
  * What one entry comes to as readings. Repeats of one day are averaged; a measured value of an earlier day is
- * another state of the part, so the new one takes its place, and of several such the others are taken back.
+ * another state of the part, so the new one takes its place, and of several such the others are taken back. The
+ * new one goes first: it is what lets somebody take back what another person read.
  */
 export function saidOn(row: SeenCheck, said: Said, now: Date): Said[] {
   if (said.kind !== 'measured' || said.supersedes) return [said]
   const [latest, ...others] = earlierAt(row, said.position ?? null, now)
   if (!latest) return [said]
   const because = 'Measured again on a later day'
-  return [...others.map((reading) => takenBack(reading, because)), { ...said, supersedes: latest.id }]
+  return [{ ...said, supersedes: latest.id }, ...others.map((reading) => takenBack(reading, because))]
 }
 
 /** Readings of earlier days that still count at one position, the latest first. */

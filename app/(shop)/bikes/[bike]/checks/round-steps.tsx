@@ -1,6 +1,7 @@
 import type { Round } from '../../../../../lib/core/checks/catalogue'
 import type { SeenRound } from './as-seen-here'
 import { roundWords } from './round-words'
+import { shutWords } from './shut-words'
 
 /** The four rounds in their order, each with how far it has come and whether it is shut. */
 export function RoundSteps({
@@ -15,7 +16,7 @@ export function RoundSteps({
   return (
     <nav aria-label="Rounds">
       <ol className="grid grid-cols-2 gap-2 sm:grid-cols-4">
-        {rounds.map(({ round, open, progress }, index) => (
+        {rounds.map(({ round, open, needs, progress }, index) => (
           <li key={round}>
             <button
               type="button"
@@ -32,7 +33,7 @@ export function RoundSteps({
                 {!open && <Padlock />}
               </span>
               <span className="text-soft">
-                {open ? countWords(progress) : `Shut, ${progress.open} to do`}
+                {open ? countWords(progress) : shutWords({ needs, progress })}
               </span>
             </button>
           </li>

@@ -39,14 +39,12 @@ export function useRecording(sheet: Sheet) {
   /** Adds a reading and answers the sheet and the check as they are seen after it. */
   function record(row: SeenCheck, said: Said): { after: SeenSheet; row: SeenCheck } {
     const now = new Date()
-    let kept: Kept | null = null
-    let after = seen
-    for (const one of saidOn(row, said, now)) {
-      kept = keptReading(one, { sheet, check: row.check, now, holding })
-      after = add(kept)
-    }
+    const all = saidOn(row, said, now).map((one) =>
+      keptReading(one, { sheet, check: row.check, now, holding }),
+    )
+    const after = all.reduce((_, kept) => add(kept), seen)
     const done = rowIn(after, row.check.key) ?? row
-    const reading = done.readings.find(({ id }) => id === kept?.id)
+    const reading = done.readings.find(({ id }) => id === all[0]?.id)
     if (reading) setLast({ check: row.check.key, reading, takenBack: false })
     return { after, row: done }
   }

@@ -90,7 +90,17 @@ export function ShortRound({
         </section>
       )}
       {round && (
-        <RoundLocks round={round} bike={sheet.bike.id} mayClear={sheet.person.mayClear} zone={sheet.zone} />
+        <RoundLocks
+          round={round}
+          bike={sheet.bike}
+          mayClear={sheet.person.mayClear}
+          zone={sheet.zone}
+          onOpen={({ check }) => {
+            const isHere = rows.some((one) => one.check.key === check)
+            if (isHere) open(check)
+            return isHere
+          }}
+        />
       )}
       <ConditionsHeld checks={rows} holding={holding} onChange={setHolding} />
       <RecordedLine
