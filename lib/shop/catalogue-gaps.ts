@@ -33,6 +33,7 @@ export function withoutGaps(catalogue: Catalogue): Catalogue {
     operations: operations.map((operation) => ({
       ...operation,
       ...(operation.needs && { needs: only('operation', operation.needs) }),
+      ...(operation.disturbs && { disturbs: only('check', operation.disturbs) }),
     })),
     cautions,
   }

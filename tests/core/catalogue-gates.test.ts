@@ -1,18 +1,20 @@
 import { describe, expect, it } from 'vitest'
+import { openedBy } from '../../lib/catalogue/opened-by'
 import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
 import { type BikeKind, bikeKindValues, fitsKind, usualKind } from '../../lib/core/checks/bike-kind'
 import type { Check, GatedRound } from '../../lib/core/checks/catalogue'
-import { judgeBike, noWork } from '../../lib/core/checks/judge-bike'
+import { judgeBike, noWork, type WorkOnBike } from '../../lib/core/checks/judge-bike'
 import type { EnteredLimit } from '../../lib/core/checks/limits'
 import { neededCheck } from '../../lib/core/checks/locks'
 import type { Reading } from '../../lib/core/checks/reading'
+import { lastWorkOn } from '../../lib/core/checks/work-done'
 
 /*
  * What the starting catalogue asks before an engine is started and before a bike is ridden. Common practice, no
  * published source: the list is the shop's rule, and the hours are starting values.
  */
 
-const { checks, faults } = startingCatalogue
+const { checks, faults, operations } = startingCatalogue
 const now = '2026-11-25T12:00:00.000Z'
 
 const usual: BikeKind = {
@@ -97,7 +99,12 @@ const entered: EnteredLimit[] = checks.flatMap((check) =>
     : [],
 )
 
-function roundsOf(kind: BikeKind, readings: readonly Reading[], clearings: readonly string[] = []) {
+function roundsOf(
+  kind: BikeKind,
+  readings: readonly Reading[],
+  clearings: readonly string[] = [],
+  work: WorkOnBike = noWork,
+) {
   const { locks } = judgeBike({
     catalogue: startingCatalogue,
     kind,
@@ -105,7 +112,7 @@ function roundsOf(kind: BikeKind, readings: readonly Reading[], clearings: reado
     limits: entered,
     decisions: [],
     clearings: clearings.map((fault) => ({ fault, until: '2026-11-26T12:00:00.000Z' })),
-    work: noWork,
+    work,
     ridePapers: { noted: true },
     ages: { guidance: 10, saleLine: 8 },
     asOf: '2026-11-25',
@@ -261,5 +268,59 @@ describe('the fasteners of brake, wheel and steering', () => {
         key,
       ).toMatchObject({ call: 'stop' })
     }
+  })
+})
+
+describe('work on a part asks for what is near it again', () => {
+  const at = '2026-11-25T11:30:00.000Z'
+  const asked = (job: string) => [...lastWorkOn(startingCatalogue, [{ job, at }]).keys()]
+
+  it.each([
+    ['front-tyre', ['axles', 'torque-front-axle', 'front-brake-lever', 'tyre-pressure-front']],
+    ['chain-and-sprockets', ['chain-slack', 'axles', 'torque-rear-axle', 'rear-brake-pedal']],
+    ['front-pads', ['front-brake-lever', 'brake-leaks-front', 'torque-calipers-front-twin']],
+    ['rear-drum-shoes', ['rear-drum-bite', 'torque-arm', 'torque-brake-arm']],
+    ['steering-bearings', ['steering-play', 'torque-steering-stem', 'torque-front-axle']],
+    ['valve-clearances', ['fuel-leaks']],
+    ['carburettor-clean', ['fuel-leaks', 'throttle-snaps-shut']],
+    ['oil-and-filter', ['oil-level']],
+  ])('after %s: %j', (job, checksAsked) => {
+    expect(asked(job)).toEqual(expect.arrayContaining(checksAsked))
+  })
+
+  it('and leaves alone what it did not touch', () => {
+    expect(asked('front-tyre')).not.toContain('torque-rear-axle')
+    expect(asked('front-pads')).not.toContain('fuel-leaks')
+    expect(asked('seat-cover').filter((key) => checks.find((one) => one.key === key)?.gate)).toEqual([])
+  })
+
+  it('for every step that opens fuel, oil, brake or axle', () => {
+    for (const [step, kind] of Object.entries(openedBy)) {
+      if (kind === 'coolant-out') continue
+      const { disturbs = [], needs = [] } = operations.find(({ key }) => key === step)!
+      const near = [
+        ...disturbs,
+        ...needs.flatMap((one) => operations.find(({ key }) => key === one)!.disturbs ?? []),
+      ]
+      expect(
+        near.some((key) => checks.find((one) => one.key === key)?.gate),
+        step,
+      ).toBe(true)
+    }
+  })
+
+  it('so that a round that was open is shut until it is looked at once more', () => {
+    const work = { ...noWork, finished: [{ job: 'front-pads', at }] }
+    const { road, running } = roundsOf(usual, gateReadings(usual), [], work)
+    expect(running!.open).toBe(true)
+    expect(road!.open).toBe(false)
+    const lacks = road!.needs.map(({ check, lacks: why }) => [check, why])
+    expect(lacks).toEqual(
+      expect.arrayContaining([
+        ['front-brake-lever', 'worked-on'],
+        ['brake-leaks-front', 'worked-on'],
+      ]),
+    )
+    expect(lacks.map(([check]) => check)).not.toContain('rear-brake-pedal')
   })
 })

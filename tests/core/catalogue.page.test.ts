@@ -191,11 +191,12 @@ function jobText(job: (typeof jobs)[number]): string {
   ])
 }
 
-function operationText({ title, hours, needs, fasteners }: (typeof operations)[number]): string {
+function operationText({ title, hours, needs, disturbs, fasteners }: (typeof operations)[number]): string {
   return lines([
     `## ${title}`,
     `Hours: ${amount(hours, String)}${fasteners === false ? ' (stuck fasteners do not slow it)' : ''}`,
     needs ? `First: ${needs.map((key) => titleOfOperation.get(key)).join(', ')}` : null,
+    disturbs ? `Asked again after it: ${disturbs.map((key) => titleOfCheck.get(key)).join(', ')}` : null,
   ])
 }
 

@@ -69,6 +69,7 @@ describe('the starting catalogue', () => {
       ...jobs.flatMap(({ key, operations: of }) => of.map((to) => [key, to, operation] as const)),
       ...jobs.flatMap(({ key, cautions: of = [] }) => of.map((to) => [key, to, caution] as const)),
       ...operations.flatMap(({ key, needs = [] }) => needs.map((to) => [key, to, operation] as const)),
+      ...operations.flatMap(({ key, disturbs = [] }) => disturbs.map((to) => [key, to, check] as const)),
     ]
       .filter(([, to, table]) => !table.has(to))
       .map(([from, to]) => `${from} names ${to}`)

@@ -45,9 +45,13 @@ export function namings({ checks, faults, jobs, operations }: Catalogue): Naming
         ...of('cautions', 'caution', job.cautions ?? []),
       ]
     }),
-    ...operations.flatMap((operation) =>
-      from('operation', operation)('needs', 'operation', operation.needs ?? []),
-    ),
+    ...operations.flatMap((operation) => {
+      const of = from('operation', operation)
+      return [
+        ...of('needs', 'operation', operation.needs ?? []),
+        ...of('disturbs', 'check', operation.disturbs ?? []),
+      ]
+    }),
   ]
 }
 

@@ -248,5 +248,6 @@ export const operationInput: z.ZodType<Operation> = z.strictObject({
   title,
   hours: uncertain(hours),
   needs: z.array(keyInput).max(40).optional(),
+  disturbs: z.array(keyInput).optional(),
   fasteners: z.boolean().optional(),
 })

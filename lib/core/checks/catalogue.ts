@@ -223,6 +223,8 @@ export type Operation = {
   title: string
   hours: ThreePoint | number
   needs?: readonly string[]
+  /** Keys of checks whose answer no longer holds once this step was taken. */
+  disturbs?: readonly string[]
   fasteners?: boolean
 }
 

@@ -25,7 +25,7 @@ export type ReadyLack = {
 }
 
 export type ToBeReady = {
-  catalogue: Pick<Catalogue, 'checks' | 'faults'>
+  catalogue: Pick<Catalogue, 'checks' | 'faults' | 'jobs' | 'operations'>
   kind: BikeKind
   judgements: readonly Judgement[]
   faults: readonly FaultState[]
