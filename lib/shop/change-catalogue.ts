@@ -82,7 +82,7 @@ export const takeEntryOut = deed('catalogue:change', onEntryInput, async (input,
   if (guards(of, entry))
     refuse(
       'rule',
-      'Somebody could be hurt: this belongs to a stop that only its job opens, and stays in use.',
+      'Somebody could be hurt: a stop that only its job opens, or a round, rests on this. It stays in use.',
     )
   const edit: Edit = {
     ...of,
@@ -127,12 +127,16 @@ async function opened(
   return { stored, entry, of }
 }
 
-/** A starting entry that a stop opened by its job alone rests on: the fault itself, or a check that raises it. */
+/**
+ * A starting entry that safety rests on: a stop opened by its job alone, a check that raises one, or a check that a
+ * round opens on.
+ */
 function guards({ kind, key }: { kind: EntryKind; key: string }, entry: Entry): boolean {
   const first = startingEntry(kind, key)
   if (!first) return false
   if (kind === 'fault') return isGuarded(entry as Fault)
   if (kind !== 'check') return false
+  if ((first as Check).gate) return true
   return (first as Check).raises.some((raise) => {
     const fault = 'fault' in raise ? (startingEntry('fault', raise.fault) as Fault | null) : null
     return fault !== null && isGuarded(fault)

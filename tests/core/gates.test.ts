@@ -246,6 +246,25 @@ describe('a job that is done', () => {
     expect(judged([...worn, ...again], { work }).stateOf('pads-bad').state).toBe('clear')
   })
 
+  it('what only the job clears stays found when it is answered well without the job', () => {
+    const leak = [...allGood(), read('fuel', 'bad', 20), read('fuel', 'good', 1)]
+    expect(judged(leak).stateOf('fuel-bad')).toMatchObject({ state: 'found', awaitsRecheck: null })
+    expect(judged(leak).lock('running').open).toBe(false)
+    const work = { finished: [{ job: 'hoses', at: hoursAgo(5) }] }
+    expect(judged(leak, { work }).stateOf('fuel-bad').state).toBe('clear')
+    expect(judged(leak, { work }).lock('running').open).toBe(true)
+    const before = { finished: [{ job: 'hoses', at: hoursAgo(30) }] }
+    expect(judged(leak, { work: before }).stateOf('fuel-bad').state).toBe('found')
+  })
+
+  it('a slip that was corrected or taken back never was', () => {
+    const slip = read('fuel', 'bad', 20)
+    const right = { ...read('fuel', 'good', 1), supersedes: slip.id }
+    expect(judged([...allGood().slice(1), slip, right]).stateOf('fuel-bad').state).toBe('clear')
+    const back = { ...read('fuel', 'slipped', 19), kind: 'withdrawn' as const, supersedes: slip.id }
+    expect(judged([...allGood(), slip, back]).stateOf('fuel-bad').state).toBe('clear')
+  })
+
   it('half a recheck closes nothing', () => {
     const worn = [read('pads', '0.4', 10, 'left'), read('pads', '0.5', 10, 'right')]
     const work = { finished: [{ job: 'pads-new', at: hoursAgo(5) }] }

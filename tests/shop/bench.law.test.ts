@@ -47,6 +47,8 @@ type Model = {
   /** When work on what a check looks at was last begun, paused or finished. */
   touched: Map<Watched, number>
   underWay: Set<string>
+  /** Faults that only the job clears, by when they were found; gone from here once such a job was finished. */
+  stuck: Map<string, number>
   /** A manager took the faults of it back, with a reason. */
   dropped: Set<Watched>
   open: Set<OpenStateKind>
@@ -120,9 +122,21 @@ async function mustHold(model: Model, real: Real): Promise<void> {
       expect(['found', 'dropped'], `${fault} stays until its recheck is good`).toContain(state)
     }
   }
+  for (const fault of model.stuck.keys()) {
+    const state = faults.find((one) => one.fault === fault)?.state
+    expect(['found', 'dropped'], `${fault} stays until its job is done`).toContain(state)
+  }
   const kept = await db.reading.count({ where: { bikeId: real.bike } })
   expect(kept, 'no reading is lost').toBe(model.readings)
   if (bike.stage === 'ready') real.seen.ready += 1
+}
+
+const jobOnly = new Set(
+  startingCatalogue.faults.filter(({ clearedBy }) => clearedBy === 'job').map(({ key }) => key),
+)
+
+function curedBy(job: string): string[] {
+  return startingCatalogue.faults.filter(({ jobs }) => jobs.includes(job)).map(({ key }) => key)
 }
 
 function raisedBy(key: Watched, answer: string): string[] {
@@ -141,6 +155,7 @@ const record = (key: Watched, value: string): Step => ({
     done(await recordReading({ ...body, conditions: [...conditions] }, at(real, real.shop.technician)))
     model.readings += 1
     model.last.set(key, { value, at: real.now })
+    for (const fault of raisedBy(key, value)) if (jobOnly.has(fault)) model.stuck.set(fault, real.now)
   },
 })
 
@@ -187,6 +202,7 @@ const endOf = (deed: 'finish' | 'give up' | 'pause', job: string): Step => ({
     }[deed]()
     if (!accepted(result) || deed === 'pause') return
     real.seen.finished += 1
+    if (deed === 'finish') for (const fault of curedBy(job)) model.stuck.delete(fault)
     model.underWay.delete(job)
     touch(model, real, job)
   },
@@ -403,6 +419,7 @@ describe('any sequence of deeds at a bike', () => {
             touched: new Map(),
             underWay: new Set(),
             dropped: new Set(),
+            stuck: new Map(),
             open: new Set(),
             readings,
           })

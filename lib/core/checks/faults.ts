@@ -13,6 +13,7 @@ import { afterCleanAnswer, anyOf, type CareChance, impossible } from './chance'
 import type { Decision, DecisionOf } from './decision.input'
 import { decisionOn, decisionsOf } from './decisions'
 import { type Ask, askOf, type Evidence, evidenceOf } from './evidence'
+import { earlierEvidence, type FoundEarlier } from './found-earlier'
 import type { Judgement } from './judge'
 import { curesOf, type WorkDone } from './work-done'
 
@@ -80,11 +81,13 @@ export function deriveFaults(asked: {
   finished?: readonly WorkDone[]
   /** For each check the instant since which all of it that stands was read. */
   lastRead?: ReadonlyMap<string, string>
+  /** Answers of before that keep a fault which only its job clears. */
+  earlier?: ReadonlyMap<string, FoundEarlier>
   /** It cannot be started where it stands, so what only a running engine tells is likelier to be wrong. */
   nonRunner?: boolean
 }): FaultState[] {
   const { catalogue, kind, judgements, decisions, finished = [], lastRead = new Map() } = asked
-  const { nonRunner = false } = asked
+  const { nonRunner = false, earlier = new Map<string, FoundEarlier>() } = asked
   const words = wordsByFault(catalogue.checks, judgements)
   const fits = (fault: Fault) =>
     fitsKind(kind, fault.appliesTo) || decisionOn(decisions, 'add-fault', fault.key) !== null
@@ -92,7 +95,8 @@ export function deriveFaults(asked: {
     const cure = cureOf(fault, { catalogue, kind, words, finished, lastRead })
     const hidden = (nonRunner ? fault.nonRunner : undefined) ?? fault.hidden ?? 0
     const said = words.get(fault.key) ?? noWords
-    return derive({ fault, hidden, words: said, catalogue, kind, decisions, cure })
+    const stays = staying(earlier.get(fault.key), cure)
+    return derive({ fault, hidden, words: said, catalogue, kind, decisions, cure, stays })
   })
   return [...known, ...describedByHand(catalogue.faults, decisions)]
 }
@@ -138,6 +142,7 @@ function derive(asked: {
   kind: BikeKind
   decisions: readonly Decision[]
   cure: Cure | null
+  stays: FoundEarlier | null
 }): FaultState {
   const { fault, decisions, cure } = asked
   const words = cure?.proven ? withoutFiringBefore(asked.words, cure) : asked.words
@@ -145,7 +150,7 @@ function derive(asked: {
   const firing = [...words.raises, ...settling.map(({ word }) => word)].filter(
     ({ ask }) => ask.is === 'fires',
   )
-  const standing = firing.length > 0 ? foundBy(firing) : notFound(asked.hidden, words.raises)
+  const standing = standingOf(firing, { ...asked, words })
   const chosenJob = decisionOn(decisions, 'choose-job', fault.key)
   const narrowed = narrowCauses({
     causes: possibleCauses(fault, asked.catalogue, asked.kind),
@@ -183,6 +188,21 @@ function derive(asked: {
     ? decisions.filter((one) => !isAnswered(one, fault, cure))
     : decisions
   return withDecisions({ ...base, ...stateOf(derived) }, standingDecisions)
+}
+
+function standingOf(
+  firing: readonly Word[],
+  { stays, hidden, words }: { stays: FoundEarlier | null; hidden: CareChance; words: WordsOnFault },
+): Standing {
+  if (firing.length > 0) return foundBy(firing)
+  if (stays) return { state: 'found', chance: 1, because: [earlierEvidence(stays)] }
+  return notFound(hidden, words.raises)
+}
+
+/** What was found earlier stays until a cure finished after it is proven. */
+function staying(earlier: FoundEarlier | undefined, cure: Cure | null): FoundEarlier | null {
+  if (!earlier) return null
+  return cure?.proven && Date.parse(cure.done.at) > Date.parse(earlier.at) ? null : earlier
 }
 
 /** What finished work has to say about one fault. */

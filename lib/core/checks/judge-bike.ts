@@ -2,6 +2,7 @@ import type { BikeKind } from './bike-kind'
 import type { Catalogue } from './catalogue'
 import type { Decision } from './decision.input'
 import { deriveFaults, type FaultState } from './faults'
+import { foundEarlier } from './found-earlier'
 import { gateNeeds } from './gates'
 import { type Judgement, judgeAll, type TyreAges } from './judge'
 import type { EnteredLimit } from './limits'
@@ -64,7 +65,17 @@ export function judgeBike(bike: BikeToJudge): BikeJudged {
     ages,
   })
   const lastRead = readSince(readings)
-  const faults = deriveFaults({ catalogue, kind, judgements, decisions, finished, lastRead, nonRunner })
+  const earlier = foundEarlier(catalogue, readings)
+  const faults = deriveFaults({
+    catalogue,
+    kind,
+    judgements,
+    decisions,
+    finished,
+    lastRead,
+    earlier,
+    nonRunner,
+  })
   const worked = lastWorkOn(catalogue, [...finished, ...underWay, ...givenUp])
   const needs = gateNeeds({ catalogue, kind, judgements, readings, worked, now })
   const openWork = underWay.map(({ title }) => title)

@@ -13,7 +13,7 @@ export type LockHolder = {
   fault: string
   title: string
   lockKinds: readonly LockKind[]
-  /** `job`: only a corrected or later reading opens it; `reason`: a manager may. */
+  /** `job`: only the job and its recheck open it, or correcting a reading that was wrong; `reason`: a manager may. */
   clearedBy: 'job' | 'reason'
   /** Until when a clearing holds it open, or null. */
   clearedUntil: string | null
