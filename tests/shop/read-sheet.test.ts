@@ -262,10 +262,22 @@ describe('a lock', () => {
     expect(locks[0]?.means).toMatch(/\S/)
   })
 
-  test('opens when the recheck finds it good', async () => {
-    await answer(shop.technician, { bike, answers: [['fuel-lines', 'wet']] })
-    await answer(shop.technician, { bike, answers: [['fuel-lines', 'supple']] })
-    expect((await roundOf('running')).open).toBe(true)
+  test('opens when the work is done and the recheck finds it good, and not before', async () => {
+    const answers = (value: string) => answer(shop.technician, { bike, answers: [['fuel-lines', value]] })
+    await answers('wet')
+    await answers('supple')
+    expect((await roundOf('running')).locks).toMatchObject([{ fault: 'fuel-hose-leak', clearedBy: 'job' }])
+    const at = new Date('2026-11-25T11:59:00Z')
+    const run = { id: uuidv7(), bikeId: bike, job: 'fuel-lines', title: 'Fuel lines', state: 'done' }
+    const personId = shop.technician.who!.personId
+    await shop.store.db.jobRun.create({
+      data: { ...run, startedBy: personId, startedAt: at, endedBy: personId, endedAt: at },
+    })
+    expect((await roundOf('running')).open).toBe(false)
+    const later = shop.at(shop.technician, '2026-11-25T12:30:00Z')
+    for (const one of [['fuel-lines', 'supple'] as const, ['fuel-leaks', 'dry'] as const])
+      done(await recordReading(look(bike, [...one], { takenAt: '2026-11-25T12:30:00Z' }), later))
+    expect((await roundOf('running')).locks).toEqual([])
   })
 
   test('tells each check which rounds it can shut, so that a tablet can do so before it is sent', async () => {
