@@ -87,13 +87,18 @@ function onlyPapersLack(road: RoundLock): boolean {
   return cleared && road.states.length === 0 && road.openWork.length === 0
 }
 
+/** So many things are named in one sentence; the page of rides names them all. */
+const namedAtOnce = 8
+
 function whatShuts(road: RoundLock): string[] {
-  return [
+  const all = [
     ...road.by.filter(({ clearedUntil }) => clearedUntil === null).map(({ title }) => `${title}.`),
     ...road.states.map(({ kind }) => `${openStateKinds[kind].title}.`),
     ...road.openWork.map((title) => `Not finished: ${title}.`),
     ...road.needs.filter(({ clearedUntil }) => clearedUntil === null).map(({ title }) => `Check: ${title}.`),
-  ].slice(0, 8)
+  ]
+  const more = all.length - namedAtOnce
+  return more > 0 ? [...all.slice(0, namedAtOnce), `And ${more} more.`] : all
 }
 
 export const rideInInput = z.strictObject({

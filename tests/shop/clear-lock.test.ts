@@ -1,15 +1,18 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { neededCheck } from '../../lib/core/checks/locks'
 import { checkChain } from '../../lib/data/events'
 import { clearLock } from '../../lib/shop/clear-lock'
+import { readSheet } from '../../lib/shop/read-sheet'
 import { done, type OpenShop, openTestShop, refused } from '../support/open-shop'
 import { answer, takenIn } from '../support/readings'
 
 let shop: OpenShop
 let bike: string
+let viewingNo: number
 beforeEach(async () => {
   shop = await openTestShop()
-  ;({ bike } = await takenIn(shop))
+  ;({ bike, viewingNo } = await takenIn(shop))
 })
 afterEach(() => shop.dispose())
 
@@ -50,6 +53,37 @@ describe('clearing a lock', () => {
       message: 'Only the repair and its recheck open this lock.',
     })
     expect(await shop.store.db.lockClearing.count()).toBe(0)
+  })
+
+  test('opens for one ride or one day, a day at the latest, and keeps which', async () => {
+    await answer(shop.technician, { bike, answers: [['oil-level', 'none']] })
+    for (const how of ['ride', 'day']) {
+      expect(done(await clearLock(clearing({ for: how }), shop.manager)).until).toBe(
+        '2026-11-26T12:00:00.000Z',
+      )
+    }
+    const rows = await shop.store.db.lockClearing.findMany({ orderBy: { id: 'asc' } })
+    expect(rows.map(({ oneRide }) => oneRide)).toEqual([true, false])
+    expect(refused(await clearLock(clearing({ for: 'ever' }), shop.manager)).fields).toHaveProperty('for')
+  })
+
+  test('stands in for a check that was not done, but for one that guards against what no reason makes safe', async () => {
+    done(await clearLock(clearing({ fault: neededCheck('gas-led-away') }), shop.manager))
+    const refusal = refused(await clearLock(clearing({ fault: neededCheck('fuel-leaks') }), shop.manager))
+    expect(refusal).toMatchObject({
+      kind: 'rule',
+      message: 'No reason stands in for "Fuel smell and leaks": only doing it opens this lock.',
+    })
+    expect(refused(await clearLock(clearing({ fault: neededCheck('tank-paint') }), shop.manager)).kind).toBe(
+      'not-found',
+    )
+  })
+
+  test('is told on the sheet: who, until when, why, and for how long', async () => {
+    done(await clearLock(clearing({ fault: neededCheck('gas-led-away'), for: 'ride' }), shop.manager))
+    const { rounds } = await readSheet({ ...shop.technician, who: shop.technician.who! }, viewingNo)
+    const need = rounds.flatMap(({ needs }) => needs).find(({ check }) => check === 'gas-led-away')
+    expect(need?.cleared).toEqual({ who: 'Mara', until: '2026-11-26T12:00:00.000Z', reason, oneRide: true })
   })
 
   test('is for managers only', async () => {

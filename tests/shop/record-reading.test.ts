@@ -302,6 +302,36 @@ describe('taking a reading back', () => {
     expect(await rows()).toHaveLength(2)
   })
 
+  test('of somebody else is for managers', async () => {
+    const slip = measured(bike, '0.4')
+    done(await recordReading(slip, shop.technician))
+    const refusal = refused(await recordReading(taking(slip.id), shop.dealer))
+    expect(refusal).toMatchObject({
+      kind: 'not-allowed',
+      message: 'Only who took this reading, or a manager, takes it back. Correct it, or ask a manager.',
+    })
+    done(await recordReading(taking(slip.id), shop.manager))
+    const wet = look(bike, ['fuel-leaks', 'wet'])
+    done(await recordReading(wet, shop.dealer))
+    const back = { check: 'fuel-leaks', position: null }
+    expect(refused(await recordReading(taking(wet.id, back), shop.technician)).kind).toBe('not-allowed')
+  })
+
+  test('of somebody else goes with measuring the same place again on a later day, and with nothing less', async () => {
+    const [first, second] = [measured(bike, '4.5'), measured(bike, '4.4')]
+    for (const one of [first, second]) done(await recordReading(one, shop.technician))
+    const sameDay = measured(bike, '4.6')
+    done(await recordReading(sameDay, shop.dealer))
+    expect(refused(await recordReading(taking(first.id), shop.dealer)).kind).toBe('not-allowed')
+    const later = shop.at(shop.dealer, '2026-12-20T12:00:00Z')
+    const takenAt = '2026-12-20T11:58:00Z'
+    const elsewhere = measured(bike, '4.2', { position: 'left-outer', takenAt })
+    done(await recordReading(elsewhere, later))
+    expect(refused(await recordReading(taking(first.id), later)).kind).toBe('not-allowed')
+    done(await recordReading(measured(bike, '4.2', { supersedes: second.id, takenAt }), later))
+    done(await recordReading(taking(first.id), later))
+  })
+
   test('wants a reason', async () => {
     const slip = measured(bike, '0.4')
     done(await recordReading(slip, shop.technician))

@@ -1,3 +1,4 @@
+import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import type { Entry, Kept } from '../../app/_ui/outbox/outbox'
 import { arrivedOn, asSeenHere } from '../../app/(shop)/bikes/[bike]/checks/as-seen-here'
@@ -11,11 +12,14 @@ import {
   type Said,
   saidOn,
 } from '../../app/(shop)/bikes/[bike]/checks/recording'
+import { shutWords } from '../../app/(shop)/bikes/[bike]/checks/shut-words'
 import type { Condition } from '../../lib/core/checks/catalogue'
 import { readSheet, type Sheet } from '../../lib/shop/read-sheet'
 import { type SyncOperation, sync } from '../../lib/shop/sync'
 import { type OpenShop, openTestShop, testNow } from '../support/open-shop'
 import { ownTools, takenIn, tools } from '../support/readings'
+import { goOut } from '../support/rides'
+import { findSound } from '../support/sound-bike'
 
 /*
  * What a tablet shows of its own before the server has answered must be what the server shows after it: the
@@ -245,6 +249,79 @@ describe('the sheet as seen on the tablet', () => {
     const shut = await sheet()
     const here = asSeenHere(shut, [waiting(reading(shut, 'fuel-leaks', answer('dry')))])
     expect(here.rounds.map(({ open }) => open)).toEqual([true, true, false, false])
+  })
+})
+
+describe('on a bike that is sound, with a ride out, what is seen here', () => {
+  let bike: string
+  beforeEach(async () => {
+    bike = (await sheet()).bike.id
+    await findSound(shop.technician, { bike })
+    await goOut(shop.technician, { bike })
+  })
+  const open = (on: Pick<Sheet, 'rounds'>) => on.rounds.map((round) => round.open)
+  const needs = (on: Pick<Sheet, 'rounds'>) =>
+    on.rounds.map((round) =>
+      round.needs.map(({ check, lacks, says, doneIn }) => [check, lacks, says, doneIn]),
+    )
+
+  test.each(stories)('shuts and names what the server does: %s', async (_what, record) => {
+    const before = await sheet()
+    expect(open(before)).toEqual([true, true, true, true])
+    const kept = record(before)
+    const here = asSeenHere(before, kept.map(waiting))
+    await send(kept)
+    const there = await sheet()
+    expect(open(here)).toEqual(open(there))
+    expect(needs(here)).toEqual(needs(there))
+  })
+
+  test.each([
+    ['finished', { state: 'done', endedAt: new Date('2026-11-25T11:59:00Z') }],
+    ['begun', { state: 'started', endedAt: null }],
+  ])('after work that is %s is judged as the server judges it', async (_what, ended) => {
+    const { db } = shop.store
+    const startedAt = new Date('2026-11-25T11:59:00Z')
+    const run = {
+      id: uuidv7(),
+      bikeId: bike,
+      job: 'front-pads',
+      title: 'Front pads',
+      startedBy: 'x',
+      startedAt,
+    }
+    await db.jobRun.create({ data: { ...run, ...ended } })
+    const before = await sheet()
+    expect(needs(before)[3]).toContainEqual([
+      'pads-front-twin',
+      'worked-on',
+      'Read before the work on it.',
+      'stand',
+    ])
+    const places = ['left-inner', 'left-outer', 'right-inner', 'right-outer']
+    for (const read of [places.slice(0, 2), places.slice(2)]) {
+      const on = await sheet()
+      const kept = read.map((place) => reading(on, 'pads-front-twin', pad('3.1', place)))
+      const here = asSeenHere(on, kept.map(waiting))
+      await send(kept)
+      const there = await sheet()
+      const judged = (of: Pick<Sheet, 'rounds'>) =>
+        of.rounds.flatMap(({ checks }) => checks).find(({ check }) => check.key === 'pads-front-twin')
+          ?.judgement
+      expect(judged(here)).toEqual(judged(there))
+    }
+  })
+
+  test('a good answer is on its way, and the round stays shut until the server opens it', async () => {
+    await send([reading(await sheet(), 'fuel-leaks', answer('damp'))])
+    const shut = await sheet()
+    const kept = reading(shut, 'fuel-leaks', answer('dry'))
+    const running = asSeenHere(shut, [waiting(kept)]).rounds[2]!
+    expect(running.open).toBe(false)
+    expect(running.needs.map(({ check, onItsWay }) => [check, onItsWay])).toEqual([['fuel-leaks', true]])
+    expect(shutWords(running)).toBe(`Shut, ${running.progress.open} to do`)
+    await send([kept])
+    expect(open(await sheet())).toEqual([true, true, true, true])
   })
 })
 
