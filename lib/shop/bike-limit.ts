@@ -1,9 +1,10 @@
 import { z } from 'zod'
-import { comparable, units } from '../core/quantity/units'
+import { units } from '../core/quantity/units'
 import { readCatalogue } from './catalogue'
 import { deed, requireFresh } from './deed'
 import { idOf, lineOrNull, most, numberOrNull, versionOf } from './fields'
-import { refuse, refuseField } from './refusal'
+import { requireLimitFits } from './limit-fits'
+import { refuse } from './refusal'
 
 const figure = numberOrNull({ min: -1e6, max: 1e6, message: 'Enter a number, or leave it empty.' })
 
@@ -48,12 +49,7 @@ export const setBikeLimit = deed('limit:set-for-bike', bikeLimitInput, async (in
   const { id, bike: bikeId, check: key, position, source, unit, note, ...figures } = input
   if (!(await tx.bike.findUnique({ where: { id: bikeId } })))
     return refuse('not-found', 'That bike is not there.')
-  const check = (await readCatalogue(tx)).checks.find((one) => one.key === key)
-  if (check?.sort !== 'measured') return refuse('rule', 'This check has no limit to set.')
-  if (!comparable(unit, check.unit)) refuseField('unit', `Choose ${check.units.join(' or ')}.`)
-  if (position !== null && !check.positions.some((one) => one.key === position)) {
-    refuseField('position', 'Choose one of the positions.')
-  }
+  requireLimitFits((await readCatalogue(tx)).checks, input)
   await tx.limit.updateMany({
     where: { bikeId, check: key, scope: 'bike', position, withdrawnAt: null },
     data: { withdrawnAt: now, version: { increment: 1 } },

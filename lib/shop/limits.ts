@@ -1,12 +1,10 @@
 import { z } from 'zod'
-import type { Check, MeasuredCheck } from '../core/checks/catalogue'
-import { withUnit } from '../core/checks/says'
-import { comparable, convert } from '../core/quantity/units'
 import { checkLimitFigures, limitFigures, withdrawLimitInput } from './bike-limit'
 import { readCatalogue } from './catalogue'
 import { deed, type Inside, requireFresh } from './deed'
 import { idOf, lineOrNull, most, numberOrNull, searchKey } from './fields'
-import { refuse, refuseField } from './refusal'
+import { requireLimitFits } from './limit-fits'
+import { refuse } from './refusal'
 
 const yearMessage = 'Give the year in four digits, or leave it empty.'
 export const yearOrNull = numberOrNull({ min: 1885, max: 2100, message: yearMessage }).refine(
@@ -70,36 +68,6 @@ export function holdsForOf(typed: Omit<LimitTyped, 'id'>): HoldsFor {
         yearTo,
       }
     : { check, position, scope, makeKey: null, modelKey: null, yearFrom: null, yearTo: null }
-}
-
-const figureNames = ['min', 'max', 'asNew', 'saleMin', 'saleMax'] as const
-
-/**
- * Refused at its field where the check has no limit, no such position, is measured in other units, or where a
- * figure is one that no reading of it can have: a comma typed for a point makes 4,523 mm of 4.523.
- */
-export function requireLimitFits(
-  checks: readonly Check[],
-  typed: Pick<LimitTyped, 'check' | 'unit' | 'position' | (typeof figureNames)[number]>,
-): MeasuredCheck {
-  const { check: key, unit, position } = typed
-  const check = checks.find((one) => one.key === key)
-  if (check?.sort !== 'measured') return refuseField('check', 'This check has no limit to set.')
-  if (!comparable(unit, check.unit)) refuseField('unit', `Choose ${check.units.join(' or ')}.`)
-  if (position !== null && !check.positions.some((one) => one.key === position))
-    refuseField('position', 'This check has no such position. Leave it empty for all of them.')
-  const { min, max } = check.plausible
-  for (const name of figureNames) {
-    const value = typed[name]
-    if (value === null) continue
-    const read = convert(value, unit, check.unit)
-    if (read < min || read > max)
-      refuseField(
-        name,
-        `No reading of this check can be that: give ${withUnit(min, check.unit)} to ${withUnit(max, check.unit)}.`,
-      )
-  }
-  return check
 }
 
 /** Writes one limit; an earlier one for just the same is withdrawn. Answers what its event says. */

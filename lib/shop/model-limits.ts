@@ -5,16 +5,9 @@ import { mostCsv, readCsv, writeCsv } from './csv'
 import { type Context, type Done, deed, type Inside, type Who } from './deed'
 import { isForModel, type LimitRow } from './facts'
 import { lineOf, lineOrNull, most } from './fields'
+import { requireLimitFits } from './limit-fits'
 import { figuresWords } from './limit-words'
-import {
-  holdsForOf,
-  type LimitTyped,
-  limitInput,
-  limitSources,
-  putLimit,
-  requireLimitFits,
-  yearOrNull,
-} from './limits'
+import { holdsForOf, type LimitTyped, limitInput, limitSources, putLimit, yearOrNull } from './limits'
 import { type ModelAsked, type ModelFacts, readModel, readModelSheet, stateOf } from './model-sheet'
 import { type FieldMessages, Refusal, refuse } from './refusal'
 

@@ -259,12 +259,3 @@ export async function readModels(db: Db): Promise<ModelListed[]> {
     `${a.make} ${a.model}`.localeCompare(`${b.make} ${b.model}`, 'en'),
   )
 }
-
-/** The address of a model's sheet, or of what stands below it. */
-export function modelAddress(
-  { make, model, year }: { make: string; model: string; year: number | null },
-  base = '/settings/limits/model',
-): string {
-  const asked = new URLSearchParams({ make, model, ...(year !== null && { year: String(year) }) })
-  return `${base}?${asked}`
-}

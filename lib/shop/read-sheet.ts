@@ -231,7 +231,11 @@ function sheetCheck(
   }))
   return {
     check: { ...shown, how: open ? how : null } as CheckShown,
-    cautions: cautionsNamed(cautions, catalogue),
+    // The standing one is said once, at the foot of the sheet.
+    cautions: cautionsNamed(
+      cautions.filter((key) => key !== 'law'),
+      catalogue,
+    ),
     limits: check.sort === 'measured' ? limitsShown(check, judged.limits) : [],
     entered: mine(judged.limits),
     readings,

@@ -134,7 +134,14 @@ describe('a limit for one bike', () => {
     expect(await shop.store.db.limit.count()).toBe(0)
   })
 
+  test('is refused where no reading could be it: a comma typed for a point', async () => {
+    const { fields } = refused(await setBikeLimit(stamped({ min: '4500' }), shop.technician))
+    expect(fields.min).toMatch(/No reading of this check can be that/)
+  })
+
   test('is refused for a check that is not measured', async () => {
-    expect(refused(await setBikeLimit(stamped({ check: 'fuel-leaks' }), shop.technician)).kind).toBe('rule')
+    expect(refused(await setBikeLimit(stamped({ check: 'fuel-leaks' }), shop.technician)).kind).toBe(
+      'malformed',
+    )
   })
 })

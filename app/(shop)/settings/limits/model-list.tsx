@@ -1,5 +1,6 @@
 import Link from 'next/link'
-import { type ModelListed, modelAddress } from '../../../../lib/shop/model-sheet'
+import { modelAddress } from '../../../../lib/shop/model-address'
+import type { ModelListed } from '../../../../lib/shop/model-sheet'
 import { countOf } from '../../../_ui/formats'
 import { EmptyState } from '../../../_ui/notes'
 

@@ -54,7 +54,7 @@ export function CheckPanel({
 }: {
   row: SeenCheck
   shut: boolean
-  sheet: Pick<Sheet, 'asOf' | 'zone' | 'instruments' | 'person'>
+  sheet: Pick<Sheet, 'asOf' | 'zone' | 'instruments' | 'person' | 'bike'>
   holding: readonly Condition[]
   heading: Ref<HTMLHeadingElement>
   /** Where in the round one is, in words. */
@@ -109,7 +109,7 @@ export function CheckPanel({
         <How row={row} shut={shut} />
         {check.sort === 'measured' && (
           <>
-            <LimitsHere row={row} />
+            <LimitsHere row={row} bike={sheet.bike} />
             <LimitForm check={check} onLimit={onLimit} />
           </>
         )}

@@ -1,10 +1,13 @@
+import Link from 'next/link'
+import { modelAddress } from '../../../../../lib/shop/model-address'
+import type { Sheet } from '../../../../../lib/shop/read-sheet'
 import { formatShare } from '../../../../_ui/formats'
 import { LimitScale } from '../../../../_ui/limit-scale'
 import { Source } from '../../../../_ui/notes'
 import type { SeenCheck } from './as-seen-here'
 
 /** What the reading is held against and where each figure comes from; drawn once there is something to draw. */
-export function LimitsHere({ row }: { row: SeenCheck }) {
+export function LimitsHere({ row, bike }: { row: SeenCheck; bike: Sheet['bike'] }) {
   const { limits, check, judgement } = row
   const found = 'found' in judgement && judgement.found?.sort === 'measured' ? judgement.found : null
   const limit = found?.limit ?? null
@@ -28,6 +31,11 @@ export function LimitsHere({ row }: { row: SeenCheck }) {
           ))}
         </div>
       ))}
+      {limits.some(({ words }) => words === null) && (
+        <Link href={modelAddress(bike)} className="tap self-start print:hidden">
+          All limits of this model
+        </Link>
+      )}
       {found && found.wearLeft !== null && (
         <p>
           <strong>Wear left:</strong> {wearWords(found.wearLeft)}

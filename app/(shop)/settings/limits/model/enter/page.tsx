@@ -1,9 +1,9 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { modelAddress } from '../../../../../../lib/shop/model-address'
 import {
   type ModelAsked,
   type ModelSheetCheck,
-  modelAddress,
   readModelSheet,
   readModels,
 } from '../../../../../../lib/shop/model-sheet'
