@@ -34,9 +34,11 @@ export async function findSound(context: Context, { bike, only, takenAt = '2026-
       if (!good) throw new Error(`${check.key} has no good answer`)
       done(await recordReading(look(bike, [check.key, good.key], said), context))
     } else if (check.sort === 'measured') {
-      const { key, unit, positions } = check
+      const { key, unit, positions, plausible } = check
       const value = soundValue(key)
-      const range = { min: String(value * 0.5), max: String(value * 2), asNew: '', unit }
+      const least = Math.max(plausible.min, value * 0.5)
+      const most = Math.min(plausible.max, value * 2)
+      const range = { min: String(least), max: String(most), asNew: '', unit }
       const limit = { id: uuidv7(), bike, check: key, source: 'stamped', ...range }
       if (!isFastener(check) && check.limit === null) done(await setBikeLimit(limit, context))
       for (const position of positions) {
