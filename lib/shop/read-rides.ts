@@ -1,4 +1,4 @@
-import type { Caution } from '../core/checks/catalogue'
+import type { Catalogue, Caution } from '../core/checks/catalogue'
 import type { DistancePoint } from '../core/checks/distance'
 import { convert } from '../core/quantity/units'
 import { type BikeHead, headOf } from './bike-head'
@@ -43,7 +43,9 @@ export type Rides = BikeHead & {
   past: readonly RideShown[]
   /** What keeps the road shut beside the papers of the ride; `open` where nothing does. */
   road: RoundShut & { open: boolean }
-  cautions: readonly Pick<Caution, 'title' | 'says'>[]
+  /** What to mind on the road, and the standing caution; null where the catalogue has none. */
+  roadCaution: Pick<Caution, 'title' | 'says'> | null
+  law: Pick<Caution, 'title' | 'says'> | null
   mayClear: boolean
   /** Who asks: most likely the one who rides. */
   reader: string
@@ -87,12 +89,16 @@ export async function readRides(
     out: rides.find(({ back }) => back === null) ?? null,
     past: rides.filter(({ back }) => back !== null),
     road: { ...road, wantsRidePapers: false, open: nothingBeside(road) },
-    cautions: catalogue.cautions
-      .filter(({ key }) => key === 'road-ride' || key === 'law')
-      .map(({ title, says }) => ({ title, says })),
+    roadCaution: cautionNamed('road-ride', catalogue),
+    law: cautionNamed('law', catalogue),
     mayClear: mayDo(who.roles, 'lock:clear'),
     reader: who.name,
   }
+}
+
+function cautionNamed(key: string, { cautions }: Catalogue): Pick<Caution, 'title' | 'says'> | null {
+  const known = cautions.find((caution) => caution.key === key)
+  return known ? { title: known.title, says: known.says } : null
 }
 
 /** Nothing but the papers, which are what the form asks for. */

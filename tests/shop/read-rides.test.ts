@@ -65,7 +65,7 @@ describe('the rides of a bike', () => {
 
   test('carry the cautions of a ride, and no money', async () => {
     const rides = await read()
-    expect(rides.cautions.map(({ title }) => title)).toEqual(['Rules first', 'On the road'])
+    expect([rides.law?.title, rides.roadCaution?.title]).toEqual(['Rules first', 'On the road'])
     expect(JSON.stringify(rides)).not.toMatch(/minor|price|1450|2350/i)
   })
 

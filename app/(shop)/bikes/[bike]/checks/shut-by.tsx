@@ -118,16 +118,18 @@ function NeedList({ needs, bike, mayClear, zone, onOpen }: Shown & { needs: read
         const { check, title, says, byReason, cleared, onItsWay } = need
         return (
           <li key={check} className="border-b border-rule py-1 last:border-0">
-            <Link
-              href={`/bikes/${bike.viewingNo}/checks?check=${check}`}
-              onClick={(event) => {
-                if (onOpen?.(need)) event.preventDefault()
-              }}
-              className="tap flex w-full flex-wrap items-center justify-between gap-x-4"
-            >
-              <span className="font-semibold">{title}</span>
+            <div className="flex flex-wrap items-center justify-between gap-x-4">
+              <Link
+                href={`/bikes/${bike.viewingNo}/checks?check=${check}`}
+                onClick={(event) => {
+                  if (onOpen?.(need)) event.preventDefault()
+                }}
+                className="tap font-semibold"
+              >
+                {title}
+              </Link>
               <span className="text-soft">{onItsWay ? 'Done here, on its way.' : says}</span>
-            </Link>
+            </div>
             {cleared && <p>{clearedWords(cleared, zone)}</p>}
             {mayClear && byReason && cleared === null && !onItsWay && (
               <ClearLock bike={bike.id} fault={neededCheck(check)} title={title} />

@@ -20,7 +20,7 @@ export default async function RidesPage({ params }: { params: Promise<{ bike: st
   const context = await openPage('/bikes/[bike]/rides')
   const { bike } = await params
   const rides = await found(readRides(context, bike))
-  const { viewingNo, out, past, cautions, zone } = rides
+  const { viewingNo, out, past, law, zone } = rides
   return (
     <main id="main" className="page bench">
       <PageHead
@@ -30,15 +30,11 @@ export default async function RidesPage({ params }: { params: Promise<{ bike: st
         next={nextStep(rides)}
       />
       <BikeNav viewingNo={viewingNo} current="rides" roles={context.who.roles} />
-      {cautions.map(({ title, says }) => (
-        <Caution key={title} title={title}>
-          {says}
-        </Caution>
-      ))}
       {out ? (
         <Sheet id="in" title="Out now">
           <div className="flex flex-col gap-4">
             <RideWords ride={out} zone={zone} />
+            <RoadCaution rides={rides} />
             <InForm ride={out} />
           </div>
         </Sheet>
@@ -56,8 +52,13 @@ export default async function RidesPage({ params }: { params: Promise<{ bike: st
           </ul>
         </Sheet>
       )}
+      {law && <Caution title={law.title}>{law.says}</Caution>}
     </main>
   )
+}
+
+function RoadCaution({ rides: { roadCaution } }: { rides: Rides }) {
+  return roadCaution && <Caution title={roadCaution.title}>{roadCaution.says}</Caution>
 }
 
 /** The form where the road is open; else what keeps it shut, in the words of the check sheet. */
@@ -80,7 +81,10 @@ function NextRide({ rides }: { rides: Rides }) {
       )}
       {road.open && (
         <Sheet id="out" title="Out" sub="Seen and written down before the wheels turn.">
-          <OutForm rides={rides} />
+          <div className="flex flex-col gap-4">
+            <RoadCaution rides={rides} />
+            <OutForm rides={rides} />
+          </div>
         </Sheet>
       )}
     </>
