@@ -59,6 +59,7 @@ test('an empty shop is opened with the code of the terminal, and a second device
 
   await test.step('a code that is not the right one opens nothing', async () => {
     await field('Rate of that tax').fill('19')
+    await form.getByRole('combobox', { name: 'Law of the road' }).selectOption('DE')
     await field('Your name').fill('Orla')
     await field('Your PIN').fill('593817')
     await field('Code from the terminal').fill('AAAA-BBBB-CCCC')

@@ -3,7 +3,7 @@ import { expectAccessible } from './support/accessible'
 import { awake } from './support/awake'
 import { comeIn } from './support/come-in'
 import { type Demo, startDemo } from './support/demo'
-import { answer, openCheck, openedCheck, openRound } from './support/sheet'
+import { answer, openCheck, openedCheck, openRound, tapChoice } from './support/sheet'
 import { chooseName, tapPin } from './support/sign-in'
 import { expect, test, watch } from './support/watched'
 
@@ -165,7 +165,7 @@ test('a job is added and dropped with a reason, and both can be taken back', asy
   await expect(added).toHaveCount(0)
 })
 
-test('a reason opens a lock that may be opened so for a day, and never one that only the repair opens', async ({
+test('a reason opens a lock that may be opened so for a ride or a day, and never one that only the repair opens', async ({
   page,
 }) => {
   const viewing = await demo.takeIn({ make: 'Lindale', model: '250', plate: 'KITE 15' })
@@ -180,11 +180,11 @@ test('a reason opens a lock that may be opened so for a day, and never one that 
   const fuel = shut.getByRole('listitem').filter({ hasText: 'Petrol wet or dripping' })
   const lamp = shut.getByRole('listitem').filter({ hasText: 'Tail or brake lamp dead' })
   await expect(fuel).toContainText('Only this opens it')
-  await expect(fuel.getByText('Open it for one day')).toHaveCount(0)
+  await expect(fuel.getByText('Open it with a reason')).toHaveCount(0)
 
-  await lamp.getByText('Open it for one day').click()
-  const form = page.getByRole('form', { name: 'Open for one day: Tail or brake lamp dead' })
-  await form.getByRole('button', { name: 'Open for one day' }).click()
+  await lamp.getByText('Open it with a reason').click()
+  const form = page.getByRole('form', { name: 'Open with a reason: Tail or brake lamp dead' })
+  await form.getByRole('button', { name: 'Open it' }).click()
   await expect(form.getByRole('textbox', { name: 'Why it is safe to go on' })).toHaveAccessibleDescription(
     /Say why/,
   )
@@ -192,20 +192,41 @@ test('a reason opens a lock that may be opened so for a day, and never one that 
   // Whoever changes what the page sends is told the same by the server.
   await form.locator('input[name="fault"]').evaluate((field) => field.setAttribute('value', 'fuel-leak'))
   await form.getByRole('textbox', { name: 'Why it is safe to go on' }).fill('Only a few drops.')
-  await form.getByRole('button', { name: 'Open for one day' }).click()
+  await form.getByRole('button', { name: 'Open it' }).click()
   await expect(form.getByRole('alert')).toContainText('Only the repair and its recheck open this lock.')
 
   await page.reload()
   await awake(page)
-  await lamp.getByText('Open it for one day').click()
+  await lamp.getByText('Open it with a reason').click()
   await form
     .getByRole('textbox', { name: 'Why it is safe to go on' })
     .fill('In daylight, in the yard, with a marshal.')
-  await form.getByRole('button', { name: 'Open for one day' }).click()
-  await expect(lamp).toContainText('A manager opened it, with a reason, until')
+  await form.getByRole('button', { name: 'Open it' }).click()
+  await expect(lamp).toContainText(
+    /Maren opened it until the next ride is back, at the latest .*with a marshal/,
+  )
   await expect(lamp).toContainText('The fault is still there.')
   await expect(shut).toBeVisible()
   await expectAccessible(page)
+
+  await openRound(page, 'Running')
+  const running = page.getByRole('region', { name: 'The running round is shut' })
+  await running.getByText(/^\d checks to do first$/).click()
+  await expect(running.getByRole('listitem').filter({ hasText: 'Not good: Wet or dripping.' })).toContainText(
+    'Fuel smell and leaks',
+  )
+  await running.getByText('And 2 more').click()
+  const gas = running
+    .getByRole('listitem')
+    .filter({ has: page.getByRole('link', { name: /gas/i }) })
+    .last()
+  await gas.getByText('Open it with a reason').click()
+  await tapChoice(page, 'For one day')
+  await gas.getByRole('textbox', { name: 'Why it is safe to go on' }).fill('Out in the open yard.')
+  await gas.getByRole('button', { name: 'Open it' }).click()
+  await expect(running).toContainText(/Maren opened it until .*: Out in the open yard\./)
+  await running.getByRole('link', { name: 'Throttle snaps shut' }).click()
+  await expect(page.getByRole('heading', { level: 2, name: 'Throttle snaps shut' })).toBeFocused()
 })
 
 test('a save that saw an older bike is shown both values, and nothing typed is lost', async ({

@@ -56,7 +56,7 @@ export function ShutBy({
               {title}: {tag}
             </p>
             <p>
-              Since {formatInstant(since, zone)}, {who}.{note && ` ${note}.`}
+              Since {formatInstant(since, zone)}, {who}.{note && ` ${sentence(note)}`}
             </p>
             <Link href={`${at}/bench#open`} className="tap">
               Put it back
@@ -153,5 +153,10 @@ function opensBy(lock: SheetLock, zone: string): string {
 
 function clearedWords({ who, until, reason, oneRide }: Cleared, zone: string): string {
   const ends = oneRide ? 'until the next ride is back, at the latest' : 'until'
-  return `${who} opened it ${ends} ${formatInstant(until, zone)}: ${reason}.`
+  return `${who} opened it ${ends} ${formatInstant(until, zone)}: ${sentence(reason)}`
+}
+
+/** What a person typed, closed with a full stop where it has none. */
+function sentence(typed: string): string {
+  return /[.!?]$/.test(typed) ? typed : `${typed}.`
 }
