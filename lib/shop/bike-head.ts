@@ -10,6 +10,18 @@ export type BikeHead = {
   registration: string | null
 }
 
+/** Its columns, for a read that needs no more. */
+export const bikeHead = {
+  id: true,
+  viewingNo: true,
+  stockNo: true,
+  stage: true,
+  make: true,
+  model: true,
+  year: true,
+  registration: true,
+} as const satisfies Record<keyof BikeHead, true>
+
 /** The head of a bike out of whatever was read of it. */
 export function headOf(bike: BikeHead): BikeHead {
   const { id, viewingNo, stockNo, stage, make, model, year, registration } = bike

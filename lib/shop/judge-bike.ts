@@ -6,23 +6,17 @@ import type { EnteredLimit } from '../core/checks/limits'
 import type { RoundLock } from '../core/checks/locks'
 import type { Prisma } from '../data/generated/client'
 import type { Db } from '../data/store'
+import { bikeHead } from './bike-head'
 import { factsToJudge, type LimitRow, readShopAndLimits, type ShopFacts, toJudge } from './facts'
 import { refuse } from './refusal'
 
 /** What the verdicts, faults and locks of a bike rest on, column by column: none of them is money. */
 export const bikeToJudge = {
-  id: true,
-  viewingNo: true,
-  stockNo: true,
-  stage: true,
+  ...bikeHead,
   kind: true,
   nonRunner: true,
-  make: true,
   makeKey: true,
-  model: true,
   modelKey: true,
-  year: true,
-  registration: true,
   ...factsToJudge,
 } satisfies Prisma.BikeSelect
 

@@ -1,6 +1,6 @@
 import type { Prisma } from '../data/generated/client'
 import type { Db, Store } from '../data/store'
-import { type BikeHead, headOf } from './bike-head'
+import { type BikeHead, bikeHead, headOf } from './bike-head'
 import { minutesOf } from './job-runs'
 import type { QuestionAnswer, QuestionFigures } from './questions'
 
@@ -65,24 +65,11 @@ export function questionShown(
 /** A question that waits for its answer, with what it means in money. */
 export type OpenQuestion = QuestionShown & { bike: BikeHead; figures: QuestionFigures | null }
 
-const bikeHead = {
-  select: {
-    id: true,
-    viewingNo: true,
-    stockNo: true,
-    stage: true,
-    make: true,
-    model: true,
-    year: true,
-    registration: true,
-  },
-} as const satisfies Prisma.BikeDefaultArgs
-
 /** Questions that wait for a manager, oldest first; of one bike, or of all. */
 export async function readOpenQuestions(db: Db, only: { bikeId?: string } = {}): Promise<OpenQuestion[]> {
   const rows = await db.question.findMany({
     where: { ...only, answeredAt: null },
-    include: { bike: bikeHead },
+    include: { bike: { select: bikeHead } },
     orderBy: { askedAt: 'asc' },
   })
   if (rows.length === 0) return []
@@ -116,7 +103,7 @@ export async function readUnderWay({ db }: Store, now: Date): Promise<WorkUnderW
   const [runs, people] = await Promise.all([
     db.jobRun.findMany({
       where: { state: { in: ['started', 'paused'] } },
-      include: { spells: true, bike: bikeHead },
+      include: { spells: true, bike: { select: bikeHead } },
       orderBy: [{ state: 'desc' }, { startedAt: 'asc' }],
     }),
     db.person.findMany({ select: { id: true, name: true } }),

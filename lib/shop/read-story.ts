@@ -1,6 +1,6 @@
 import type { Prisma } from '../data/generated/client'
 import type { Db } from '../data/store'
-import { type BikeHead, headOf } from './bike-head'
+import { type BikeHead, bikeHead, headOf } from './bike-head'
 import { mergeCatalogue, readPatches } from './catalogue'
 import type { Context, Who } from './deed'
 import { noSuchBike, viewingNumber } from './facts'
@@ -80,7 +80,7 @@ export async function readStory(
 ): Promise<Story> {
   const { db } = store
   const wanted = viewingNumber(viewingNo)
-  const bike = wanted && (await db.bike.findUnique({ where: { viewingNo: wanted }, select: headOnly }))
+  const bike = wanted && (await db.bike.findUnique({ where: { viewingNo: wanted }, select: bikeHead }))
   if (!bike) return noSuchBike()
   const money = mayDo(who.roles, 'money:see')
   const kinds = storyKinds.filter((kind) => money || kind !== 'money')
@@ -112,17 +112,6 @@ export async function readStory(
     next: rows.length > storyPage ? (shown.at(-1)?.seq ?? null) : null,
   }
 }
-
-const headOnly = {
-  id: true,
-  viewingNo: true,
-  stockNo: true,
-  stage: true,
-  make: true,
-  model: true,
-  year: true,
-  registration: true,
-} satisfies Prisma.BikeSelect
 
 type EventRow = Prisma.EventGetPayload<object>
 

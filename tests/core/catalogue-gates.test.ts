@@ -1,13 +1,14 @@
 import { describe, expect, it } from 'vitest'
 import { openedBy } from '../../lib/catalogue/opened-by'
 import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
-import { type BikeKind, bikeKindValues, fitsKind, usualKind } from '../../lib/core/checks/bike-kind'
+import { type BikeKind, bikeKindValues, fitsKind } from '../../lib/core/checks/bike-kind'
 import type { Check, GatedRound } from '../../lib/core/checks/catalogue'
 import { judgeBike, noWork, type WorkOnBike } from '../../lib/core/checks/judge-bike'
 import type { EnteredLimit } from '../../lib/core/checks/limits'
 import { neededCheck } from '../../lib/core/checks/locks'
 import type { Reading } from '../../lib/core/checks/reading'
 import { lastWorkOn } from '../../lib/core/checks/work-done'
+import { anyBike } from '../support/small-catalogue'
 
 /*
  * What the starting catalogue asks before an engine is started and before a bike is ridden. Common practice, no
@@ -17,26 +18,13 @@ import { lastWorkOn } from '../../lib/core/checks/work-done'
 const { checks, faults, operations } = startingCatalogue
 const now = '2026-11-25T12:00:00.000Z'
 
-const usual: BikeKind = {
-  ...usualKind,
-  finalDrive: 'chain',
-  cooling: 'liquid',
-  fuelling: 'carburettors',
-  frontBrake: 'twin-disc',
-  rearBrake: 'disc',
-  abs: 'no',
-  wheels: 'cast',
-  strokes: 'four',
-  centreStand: 'yes',
-}
-
 /** Every part of the kind with every value it can have, the rest as usual; and the oddest all together. */
 const kinds: BikeKind[] = [
   ...Object.entries(bikeKindValues).flatMap(([part, values]) =>
-    values.map((value) => ({ ...usual, [part]: value }) as BikeKind),
+    values.map((value) => ({ ...anyBike, [part]: value }) as BikeKind),
   ),
   {
-    ...usual,
+    ...anyBike,
     class: 'light',
     finalDrive: 'belt',
     cooling: 'air',
@@ -140,8 +128,8 @@ describe('the gates of the starting catalogue', () => {
 
   it('stay shut for want of any single one of them', () => {
     for (const round of ['running', 'road'] as const) {
-      for (const key of gated(usual, round)) {
-        expect(roundsOf(usual, gateReadings(usual, [key]))[round]!.open, `${round} without ${key}`).toBe(
+      for (const key of gated(anyBike, round)) {
+        expect(roundsOf(anyBike, gateReadings(anyBike, [key]))[round]!.open, `${round} without ${key}`).toBe(
           false,
         )
       }
@@ -149,55 +137,55 @@ describe('the gates of the starting catalogue', () => {
   })
 
   it.each([
-    ['no smell or wet of petrol', 'running', ['fuel-leaks'], usual],
-    ['oil seen and smelt', 'running', ['oil-level', 'oil-smell'], usual],
-    ['oil of a two-stroke', 'running', ['two-stroke-oil'], { ...usual, strokes: 'two' }],
-    ['a throttle that snaps shut', 'running', ['throttle-snaps-shut'], usual],
-    ['neutral and stand', 'running', ['neutral-and-stand'], usual],
-    ['gas led away', 'running', ['gas-led-away'], usual],
-    ['an extinguisher', 'running', ['extinguisher'], usual],
-    ['petrol again', 'road', ['fuel-leaks', 'throttle-snaps-shut'], usual],
-    ['a firm and dry front brake', 'road', ['front-brake-lever', 'brake-leaks-front'], usual],
-    ['a firm and dry rear brake', 'road', ['rear-brake-pedal', 'brake-leaks-rear'], usual],
+    ['no smell or wet of petrol', 'running', ['fuel-leaks'], anyBike],
+    ['oil seen and smelt', 'running', ['oil-level', 'oil-smell'], anyBike],
+    ['oil of a two-stroke', 'running', ['two-stroke-oil'], { ...anyBike, strokes: 'two' }],
+    ['a throttle that snaps shut', 'running', ['throttle-snaps-shut'], anyBike],
+    ['neutral and stand', 'running', ['neutral-and-stand'], anyBike],
+    ['gas led away', 'running', ['gas-led-away'], anyBike],
+    ['an extinguisher', 'running', ['extinguisher'], anyBike],
+    ['petrol again', 'road', ['fuel-leaks', 'throttle-snaps-shut'], anyBike],
+    ['a firm and dry front brake', 'road', ['front-brake-lever', 'brake-leaks-front'], anyBike],
+    ['a firm and dry rear brake', 'road', ['rear-brake-pedal', 'brake-leaks-rear'], anyBike],
     [
       'drums that bite',
       'road',
       ['front-drum-bite', 'rear-drum-bite'],
-      { ...usual, frontBrake: 'drum', rearBrake: 'drum' },
+      { ...anyBike, frontBrake: 'drum', rearBrake: 'drum' },
     ],
-    ['pads', 'road', ['pads-front-twin', 'pads-rear'], usual],
+    ['pads', 'road', ['pads-front-twin', 'pads-rear'], anyBike],
     [
       'discs',
       'road',
       ['disc-front-left', 'disc-front-right', 'disc-rear', 'disc-cracks-front', 'disc-cracks-rear'],
-      usual,
+      anyBike,
     ],
     [
       'pads and disc of a single',
       'road',
       ['pads-front-single', 'disc-front'],
-      { ...usual, frontBrake: 'single-disc' },
+      { ...anyBike, frontBrake: 'single-disc' },
     ],
     [
       'tyres: walls and pressure',
       'road',
       ['tyre-walls-front', 'tyre-walls-rear', 'tyre-pressure-front', 'tyre-pressure-rear'],
-      usual,
+      anyBike,
     ],
-    ['steering', 'road', ['steering-play'], usual],
+    ['steering', 'road', ['steering-play'], anyBike],
     [
       'wheels, axles and pins',
       'road',
       ['wheel-bearings-front', 'wheel-bearings-rear', 'axles', 'torque-arm'],
-      usual,
+      anyBike,
     ],
-    ['spokes', 'road', ['spokes'], { ...usual, wheels: 'spoked' }],
-    ['a chain', 'road', ['chain-slack', 'chain-wear', 'chain-joint'], usual],
-    ['a shaft', 'road', ['shaft-drive'], { ...usual, finalDrive: 'shaft' }],
-    ['a belt', 'road', ['drive-belt'], { ...usual, finalDrive: 'belt' }],
-    ['fork oil off the disc', 'road', ['fork-seals'], usual],
-    ['lamps', 'road', ['headlamp', 'brake-lamp', 'indicators'], usual],
-    ['kill switch and stand cut-out', 'road', ['kill-switch', 'stand-cut-out'], usual],
+    ['spokes', 'road', ['spokes'], { ...anyBike, wheels: 'spoked' }],
+    ['a chain', 'road', ['chain-slack', 'chain-wear', 'chain-joint'], anyBike],
+    ['a shaft', 'road', ['shaft-drive'], { ...anyBike, finalDrive: 'shaft' }],
+    ['a belt', 'road', ['drive-belt'], { ...anyBike, finalDrive: 'belt' }],
+    ['fork oil off the disc', 'road', ['fork-seals'], anyBike],
+    ['lamps', 'road', ['headlamp', 'brake-lamp', 'indicators'], anyBike],
+    ['kill switch and stand cut-out', 'road', ['kill-switch', 'stand-cut-out'], anyBike],
   ] as const)('ask for %s before %s', (_what, round, keys, kind) => {
     expect(gated(kind, round)).toEqual(expect.arrayContaining([...keys]))
   })
@@ -220,7 +208,7 @@ describe('the gates of the starting catalogue', () => {
 
   it('take no reason in place of looking for petrol, and one in place of an extinguisher', () => {
     const reason = (key: string) =>
-      roundsOf(usual, gateReadings(usual, [key]), [neededCheck(key)]).running!.open
+      roundsOf(anyBike, gateReadings(anyBike, [key]), [neededCheck(key)]).running!.open
     expect(reason('fuel-leaks')).toBe(false)
     expect(reason('throttle-snaps-shut')).toBe(false)
     expect(reason('extinguisher')).toBe(true)
@@ -236,9 +224,9 @@ describe('the fasteners of brake, wheel and steering', () => {
   const torques = checks.flatMap((check) => (check.sort === 'measured' && check.fastener ? [check] : []))
 
   it.each([
-    [usual, ['torque-calipers-front-twin', 'torque-caliper-rear']],
-    [{ ...usual, frontBrake: 'single-disc' }, ['torque-caliper-front-single', 'torque-caliper-rear']],
-    [{ ...usual, frontBrake: 'drum', rearBrake: 'drum' }, ['torque-brake-arm']],
+    [anyBike, ['torque-calipers-front-twin', 'torque-caliper-rear']],
+    [{ ...anyBike, frontBrake: 'single-disc' }, ['torque-caliper-front-single', 'torque-caliper-rear']],
+    [{ ...anyBike, frontBrake: 'drum', rearBrake: 'drum' }, ['torque-brake-arm']],
   ] as const)('have their torque noted on every kind of bike', (kind, brakes) => {
     const here = torques.filter(({ appliesTo }) => fitsKind(kind, appliesTo))
     expect(here.filter(({ fastener }) => fastener === 'brake').map(({ key }) => key)).toEqual(brakes)
@@ -311,7 +299,7 @@ describe('work on a part asks for what is near it again', () => {
 
   it('so that a round that was open is shut until it is looked at once more', () => {
     const work = { ...noWork, finished: [{ job: 'front-pads', at }] }
-    const { road, running } = roundsOf(usual, gateReadings(usual), [], work)
+    const { road, running } = roundsOf(anyBike, gateReadings(anyBike), [], work)
     expect(running!.open).toBe(true)
     expect(road!.open).toBe(false)
     const lacks = road!.needs.map(({ check, lacks: why }) => [check, why])

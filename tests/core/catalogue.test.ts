@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { openedBy } from '../../lib/catalogue/opened-by'
 import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
-import { type BikeKind, bikeKindValues, fitsKind, usualKind } from '../../lib/core/checks/bike-kind'
+import { type BikeKind, bikeKindValues, fitsKind } from '../../lib/core/checks/bike-kind'
 import {
   type Check,
   careStates,
@@ -14,22 +14,10 @@ import {
 } from '../../lib/core/checks/catalogue'
 import type { OpenStateKind } from '../../lib/core/checks/open-states'
 import { convert } from '../../lib/core/quantity/units'
+import { anyBike } from '../support/small-catalogue'
 
 const { checks, faults, jobs, operations, cautions } = startingCatalogue
 
-/** The kind that the short round is timed by. */
-const usual: BikeKind = {
-  ...usualKind,
-  finalDrive: 'chain',
-  cooling: 'liquid',
-  fuelling: 'carburettors',
-  frontBrake: 'twin-disc',
-  rearBrake: 'disc',
-  abs: 'no',
-  wheels: 'cast',
-  strokes: 'four',
-  centreStand: 'yes',
-}
 const tables = { checks, faults, jobs, operations, cautions }
 
 const check = byKey(checks)
@@ -382,7 +370,7 @@ describe('a measured check', () => {
       const tread = check.get(key)
       if (tread?.sort !== 'measured') throw new Error(`${key} is not measured`)
       expect(tread.limit).toBeNull()
-      const kind = { ...usual, class: of }
+      const kind = { ...anyBike, class: of }
       const asked = (tread.law ?? []).filter(
         (law) => law.country === country && fitsKind(kind, law.appliesTo),
       )
@@ -395,7 +383,7 @@ describe('a measured check', () => {
     for (const wheels of ['cast', 'spoked'] as const) {
       for (const rims of ['alloy', 'steel'] as const) {
         const here = measured.filter(
-          ({ key, appliesTo }) => /^rim-/.test(key) && fitsKind({ ...usual, wheels, rims }, appliesTo),
+          ({ key, appliesTo }) => /^rim-/.test(key) && fitsKind({ ...anyBike, wheels, rims }, appliesTo),
         )
         expect(here.map(({ limit }) => limit?.max)).toEqual(rims === 'steel' ? [4, 4] : [2, 2])
       }
@@ -556,7 +544,7 @@ describe('a fault of the catalogue', () => {
     ['front-caliper-seized', ['front-caliper-rebuild', 'front-caliper-exchange']],
     ['rear-shock-worn', ['rear-shock', 'rear-shock-rebuilt']],
     ['panels-cracked', ['panels-repaired', 'panels-replaced']],
-  ])('%s may be cured in several ways, the usual one first: %j', (key, ways) => {
+  ])('%s may be cured in several ways, the anyBike one first: %j', (key, ways) => {
     expect(fault.get(key)?.jobs).toEqual(ways)
   })
 
@@ -759,7 +747,7 @@ describe('every kind of bike', () => {
   })
 
   it('usually has 20 to 24 checks in its short round, in 12 to 15 minutes, at every place one walks to', () => {
-    const short = checksFor(usual).filter((of) => of.short)
+    const short = checksFor(anyBike).filter((of) => of.short)
     expect(short.length).toBeGreaterThanOrEqual(20)
     expect(short.length).toBeLessThanOrEqual(24)
     expect(minutesOf(short)).toBeGreaterThanOrEqual(12)
@@ -815,7 +803,7 @@ describe('every kind of bike', () => {
   })
 
   it('has no chain checks on a shaft, no carburettor checks with injection, no coolant on air', () => {
-    const odd: BikeKind = { ...usual, finalDrive: 'shaft', fuelling: 'injection', cooling: 'air' }
+    const odd: BikeKind = { ...anyBike, finalDrive: 'shaft', fuelling: 'injection', cooling: 'air' }
     const keys = checksFor(odd).map(({ key }) => key)
     expect(
       keys.filter((key) => /chain|sprocket|carburettor|intake|fuel-tap|coolant|radiator|choke|fan/.test(key)),
@@ -838,7 +826,7 @@ describe('every kind of bike', () => {
     ['two-stroke-oil', { strokes: 'two' }, { strokes: 'four' }],
     ['shaft-lash', { finalDrive: 'shaft' }, { finalDrive: 'belt' }],
   ] as const)('has %s with %o and not with %o', (key, having, lacking) => {
-    const has = (of: Partial<BikeKind>) => checksFor({ ...usual, ...of }).some((here) => here.key === key)
+    const has = (of: Partial<BikeKind>) => checksFor({ ...anyBike, ...of }).some((here) => here.key === key)
     expect([has(having), has(lacking)]).toEqual([true, false])
   })
 
@@ -863,7 +851,9 @@ describe('every kind of bike', () => {
     const parts = Object.entries(bikeKindValues).filter(
       ([part]) => !(rest as readonly string[]).includes(part),
     )
-    const ofMost = combinations(Object.fromEntries(parts)).map((kind) => ({ ...usual, ...kind }) as BikeKind)
+    const ofMost = combinations(Object.fromEntries(parts)).map(
+      (kind) => ({ ...anyBike, ...kind }) as BikeKind,
+    )
     const ofRest = combinations(Object.fromEntries(rest.map((part) => [part, bikeKindValues[part]])))
     const turned = ofMost.map(
       (kind, place) => ({ ...kind, ...ofRest[(place * 5) % ofRest.length] }) as BikeKind,
@@ -871,7 +861,7 @@ describe('every kind of bike', () => {
     const pairs = rest.flatMap((part) =>
       parts.flatMap(([other, values]) =>
         combinations({ [part]: bikeKindValues[part], [other]: values }).map(
-          (kind) => ({ ...usual, ...kind }) as BikeKind,
+          (kind) => ({ ...anyBike, ...kind }) as BikeKind,
         ),
       ),
     )

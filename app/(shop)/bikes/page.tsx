@@ -4,6 +4,7 @@ import { type BikeListRow, readBikeList } from '../../../lib/shop/read-bike-list
 import { stages } from '../../../lib/shop/stages'
 import { openPage } from '../../../lib/web/pages'
 import { bikeName, numbersOf } from '../../_ui/bike-name'
+import { FindChoice, FindForm, FindWords } from '../../_ui/find-form'
 import { countOf } from '../../_ui/formats'
 import { CallMark, StageMark, stageWord } from '../../_ui/marks'
 import { EmptyState } from '../../_ui/notes'
@@ -46,41 +47,17 @@ export default async function BikesPage({
   )
 }
 
-/** A plain form that changes the address, so that it works before and without scripts. */
+const stageChoices = [
+  { value: '', label: 'All' },
+  ...stages.map((one) => ({ value: one, label: stageWord(one) })),
+]
+
 function FindBikes({ search, stage }: { search: string; stage: string }) {
   return (
-    <search>
-      <form
-        action="/bikes"
-        aria-label="Find a bike"
-        className="no-print grid items-end gap-3 sm:grid-cols-[1fr_auto_auto]"
-      >
-        <label className="flex flex-col gap-1 font-semibold">
-          Find
-          <input
-            type="search"
-            name="search"
-            defaultValue={search}
-            placeholder="Number, plate or make"
-            className="field-box font-normal"
-          />
-        </label>
-        <label className="flex flex-col gap-1 font-semibold">
-          Stage
-          <select name="stage" defaultValue={stage} className="field-box font-normal">
-            <option value="">All</option>
-            {stages.map((one) => (
-              <option key={one} value={one}>
-                {stageWord(one)}
-              </option>
-            ))}
-          </select>
-        </label>
-        <button type="submit" className="btn-quiet">
-          Show
-        </button>
-      </form>
-    </search>
+    <FindForm action="/bikes" label="Find a bike" columns="sm:grid-cols-[1fr_auto_auto]">
+      <FindWords typed={search} example="Number, plate or make" />
+      <FindChoice name="stage" label="Stage" chosen={stage} choices={stageChoices} />
+    </FindForm>
   )
 }
 

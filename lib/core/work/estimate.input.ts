@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { uncertain } from '../quantity/three-point.input'
-import { faultInNeeds } from './union'
+import { checkNames, checkOperations, type Problem } from './operations.input'
 
 const hours = uncertain(z.number().min(0).max(1e6))
 const minor = z.int().min(0)
@@ -71,28 +71,12 @@ export type EstimateInput = z.output<typeof estimateInput>
 /** Before the defaults are filled in. */
 export type EstimateRawInput = z.input<typeof estimateInput>
 
-type Problem = (path: PropertyKey[], message: string, hint: string) => void
 type Checked = {
   operations: Record<string, { needs: string[] }>
   jobs: { key: string; operations: string[]; chance?: number | Record<string, number> }[]
   fasteners: { name: string; chance: number }[]
   care?: { name: string; chance: number }[]
   oneOf: { chance: number | Record<string, number>; jobs: Record<string, number> }[]
-}
-
-function checkOperations({ operations }: Checked, problem: Problem): void {
-  const fault = faultInNeeds(new Map(Object.entries(operations)))
-  if (!fault) return
-  const path = ['operations', fault.operation, 'needs', fault.at]
-  if (fault.kind === 'unknown') {
-    problem(path, `There is no operation ${fault.name}.`, 'Add it to operations, or correct the name.')
-  } else {
-    problem(
-      path,
-      `These operations need each other in a ring: ${fault.names.join(' → ')}.`,
-      'Take one of these needs out.',
-    )
-  }
 }
 
 function checkStates({ fasteners, care }: Checked, problem: Problem): void {
@@ -119,14 +103,7 @@ function checkJobs(input: Checked, problem: Problem): void {
     )
   }
   input.jobs.forEach((job, index) => {
-    job.operations.forEach((operation, at) => {
-      if (Object.hasOwn(input.operations, operation)) return
-      problem(
-        ['jobs', index, 'operations', at],
-        `There is no operation ${operation}.`,
-        'Add it to operations, or correct the name.',
-      )
-    })
+    checkNames(job.operations, { operations: input.operations, path: ['jobs', index, 'operations'], problem })
     if (job.chance !== undefined) checkChance(job.chance, ['jobs', index, 'chance'], { input, problem })
   })
 }

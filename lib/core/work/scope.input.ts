@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { faultInNeeds } from './union'
+import { checkNames, checkOperations, type Problem } from './operations.input'
 
 const minor = z.int().min(0).max(1e12)
 const name = z.string().min(1)
@@ -38,24 +38,11 @@ export const scopeInput = z
 
 export type ScopeInput = z.output<typeof scopeInput>
 
-type Problem = (path: PropertyKey[], message: string, hint: string) => void
 type Checked = {
   operations: Record<string, { needs: string[] }>
   jobs: { key: string; operations: string[]; requires: string[] }[]
   alternatives: string[][]
   mustOneOf: string[][]
-}
-
-function checkOperations({ operations }: Checked, problem: Problem): void {
-  const fault = faultInNeeds(new Map(Object.entries(operations)))
-  if (!fault) return
-  const path = ['operations', fault.operation, 'needs', fault.at]
-  if (fault.kind === 'unknown') {
-    problem(path, `There is no operation ${fault.name}.`, 'Add it to operations, or correct the name.')
-  } else {
-    const ring = fault.names.join(' → ')
-    problem(path, `These operations need each other in a ring: ${ring}.`, 'Take one of these needs out.')
-  }
 }
 
 function checkJobs({ operations, jobs }: Checked, problem: Problem): void {
@@ -64,11 +51,7 @@ function checkJobs({ operations, jobs }: Checked, problem: Problem): void {
     if (keys.has(key))
       problem(['jobs', index, 'key'], `The job ${key} stands twice.`, 'Give each its own key.')
     keys.add(key)
-    named.forEach((operation, at) => {
-      if (Object.hasOwn(operations, operation)) return
-      const path = ['jobs', index, 'operations', at]
-      problem(path, `There is no operation ${operation}.`, 'Add it to operations, or correct the name.')
-    })
+    checkNames(named, { operations, path: ['jobs', index, 'operations'], problem })
   })
   jobs.forEach(({ requires }, index) => {
     requires.forEach((required, at) => {

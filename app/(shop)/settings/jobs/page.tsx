@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { readJobs } from '../../../../lib/shop/change-job'
 import { openPage } from '../../../../lib/web/pages'
+import { FindForm, FindWords } from '../../../_ui/find-form'
 import { PageHead } from '../../../_ui/page-head'
 import { Sheet } from '../../../_ui/sheet'
 import { SubNav } from '../../../_ui/sub-nav'
@@ -41,7 +42,9 @@ export default async function Jobs({
         </Link>
       </PageHead>
       <SubNav label="Settings" entries={settingsEntries} current="/settings/jobs" />
-      <FindJobs search={search} />
+      <FindForm action="/settings/jobs" label="Find jobs" columns="sm:grid-cols-[1fr_auto]">
+        <FindWords typed={search} example="Words of its title" />
+      </FindForm>
       <Sheet
         title="Hours and prices"
         sub="Costs, not what a customer would be charged. What is not marked as set here is an invented starting value."
@@ -66,33 +69,5 @@ export default async function Jobs({
         </ul>
       </Sheet>
     </main>
-  )
-}
-
-/** A plain form that changes the address, so that it works before and without scripts. */
-function FindJobs({ search }: { search: string }) {
-  return (
-    <search>
-      <form
-        action="/settings/jobs"
-        aria-label="Find jobs"
-        className="no-print grid items-end gap-3 sm:grid-cols-[1fr_auto]"
-      >
-        <label className="flex flex-col gap-1 font-semibold">
-          Find
-          <input
-            type="search"
-            name="search"
-            defaultValue={search}
-            maxLength={80}
-            placeholder="Words of its title"
-            className="field-box font-normal"
-          />
-        </label>
-        <button type="submit" className="btn-quiet">
-          Show
-        </button>
-      </form>
-    </search>
   )
 }

@@ -1,8 +1,14 @@
 import type { StoryAsked } from '../../../../../lib/shop/read-story'
 import type { StoryKind } from '../../../../../lib/shop/story-words'
+import { FindChoice, FindForm } from '../../../../_ui/find-form'
 import { kindWords } from './story-kinds'
 
-/** A plain form that changes the address, so that it works before and without scripts. */
+const orders = [
+  { value: 'newest', label: 'Newest first' },
+  { value: 'oldest', label: 'Oldest first' },
+]
+
+/** Which entries, and in which order. */
 export function StoryFilter({
   at,
   kinds,
@@ -13,34 +19,17 @@ export function StoryFilter({
   asked: StoryAsked
 }) {
   return (
-    <search>
-      <form
-        action={at}
-        aria-label="Choose entries"
-        className="no-print grid items-end gap-3 sm:grid-cols-[auto_auto_auto_1fr]"
-      >
-        <label className="flex flex-col gap-1 font-semibold">
-          Entries
-          <select name="kind" defaultValue={asked.kind ?? ''} className="field-box font-normal">
-            <option value="">All</option>
-            {kinds.map((kind) => (
-              <option key={kind} value={kind}>
-                {kindWords[kind]}
-              </option>
-            ))}
-          </select>
-        </label>
-        <label className="flex flex-col gap-1 font-semibold">
-          Order
-          <select name="order" defaultValue={asked.order} className="field-box font-normal">
-            <option value="newest">Newest first</option>
-            <option value="oldest">Oldest first</option>
-          </select>
-        </label>
-        <button type="submit" className="btn-quiet">
-          Show
-        </button>
-      </form>
-    </search>
+    <FindForm action={at} label="Choose entries" columns="sm:grid-cols-[auto_auto_auto_1fr]">
+      <FindChoice
+        name="kind"
+        label="Entries"
+        chosen={asked.kind ?? ''}
+        choices={[
+          { value: '', label: 'All' },
+          ...kinds.map((kind) => ({ value: kind, label: kindWords[kind] })),
+        ]}
+      />
+      <FindChoice name="order" label="Order" chosen={asked.order} choices={orders} />
+    </FindForm>
   )
 }

@@ -3,6 +3,7 @@ import Link from 'next/link'
 import { notFound } from 'next/navigation'
 import { type EntryListed, readCatalogueList } from '../../../../../lib/shop/read-catalogue'
 import { openPage } from '../../../../../lib/web/pages'
+import { FindForm, FindWords } from '../../../../_ui/find-form'
 import { countOf } from '../../../../_ui/formats'
 import { EmptyState } from '../../../../_ui/notes'
 import { PageHead } from '../../../../_ui/page-head'
@@ -43,28 +44,13 @@ export default async function CatalogueListPage({ params, searchParams }: Given)
         </Link>
       </PageHead>
       <SubNav label="Settings" entries={settingsEntries} current="/settings/catalogue" />
-      <search>
-        <form
-          action={`/settings/catalogue/${many}`}
-          aria-label={`Find ${many}`}
-          className="no-print grid items-end gap-3 sm:grid-cols-[1fr_auto]"
-        >
-          <label className="flex flex-col gap-1 font-semibold">
-            Find
-            <input
-              type="search"
-              name="search"
-              defaultValue={search}
-              maxLength={80}
-              placeholder="Words of its title"
-              className="field-box font-normal"
-            />
-          </label>
-          <button type="submit" className="btn-quiet">
-            Show
-          </button>
-        </form>
-      </search>
+      <FindForm
+        action={`/settings/catalogue/${many}`}
+        label={`Find ${many}`}
+        columns="sm:grid-cols-[1fr_auto]"
+      >
+        <FindWords typed={search} example="Words of its title" />
+      </FindForm>
       <p role="status" className="text-soft">
         {entries.length === 0 ? 'Nothing fits this. Search for less.' : countOf(entries.length, one)}
       </p>
