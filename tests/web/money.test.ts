@@ -61,7 +61,7 @@ describe.skipIf(!built)('money of a bike', () => {
       for (const path of everyAddress(page)) {
         const { status, text } = await read(technician, path, headers)
         expect(status, path).toBe(200)
-        expect(amountsIn(text, bikes), path).toEqual([])
+        expect(amountsIn(withoutNumbersOfEntries(text), bikes), path).toEqual([])
         if (page !== '/words') expect(moneyWords.exec(text)?.[0], path).toBeUndefined()
       }
     })
@@ -110,19 +110,27 @@ function amountsIn(text: string, bikes: readonly DemoBike[]): string[] {
   )
 }
 
+/** The entries of a bike's story are numbered through; such a number may be the same as an amount. */
+function withoutNumbersOfEntries(text: string): string {
+  const numbers = new Set([...text.matchAll(/\bentry\D{1,12}(\d+)/g)].map(([, number]) => number!))
+  return text.replace(/(?<![\w.,-])\d+(?![\w-]|[.,]\d)/g, (number) => (numbers.has(number) ? '' : number))
+}
+
 /** Figures that the checks hold themselves, such as the most a gauge can show: no check holds an amount. */
 const inChecks = new Set(JSON.stringify(startingCatalogue.checks).match(/\d+(\.\d+)?/g))
 
 /**
  * Minor units as data, major units plain, with two decimals, and with thousands parted. Shorter ones are left
- * out where a year, a size or a count could be written the same.
+ * out where a year, a size or a count could be written the same, and what is below ten with its decimals, which
+ * reads like hours or millimetres.
  */
 function waysToWrite(minor: number): string[] {
   const major = Math.abs(minor) / 100
   const whole = String(Math.round(major))
   const parted = new Intl.NumberFormat('en-GB', { maximumFractionDigits: 0 }).format(major)
   const years = /^(19|20)\d\d$/
-  const ways = [String(Math.abs(minor)), major.toFixed(2), parted, whole, `£${whole}`, `£${parted}`]
+  const exact = major < 10 ? '' : major.toFixed(2)
+  const ways = [String(Math.abs(minor)), exact, parted, whole, `£${whole}`, `£${parted}`]
   return [...new Set(ways)].filter((way) => way.length >= 4 && !years.test(way) && !inChecks.has(way))
 }
 
