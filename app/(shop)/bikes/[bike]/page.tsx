@@ -293,7 +293,7 @@ function Rounds({ bike }: { bike: BikeForBench }) {
             >
               <span className="font-semibold">{roundWords[round].name}</span>
               <span className="text-soft">
-                {open ? '' : 'Shut by a stop. '}
+                {open ? '' : 'Shut. '}
                 {progress.open === 0 ? 'Done' : countOf(progress.open, 'check')}
                 {progress.open > 0 && ' to do'}
               </span>
