@@ -1,4 +1,5 @@
-import type { BikeKind } from '../../../lib/core/checks/bike-kind'
+import { type BikeKind, usualKind } from '../../../lib/core/checks/bike-kind'
+import type { Happening, Story } from '../../../lib/desk/demo/story'
 import type { Asked, DemoBike, SignedIn } from './people'
 import { type RunningShop, startShop } from './server'
 
@@ -10,6 +11,8 @@ export type Demo = RunningShop & {
   bikes(): Promise<DemoBike[]>
   /** Another bike with nothing checked yet; answers its viewing number. */
   takeIn(bike: { make: string; model: string; plate: string; kind?: Partial<BikeKind> }): Promise<number>
+  /** A bike of four cylinders seen a week ago, with all that has happened to it since; its viewing number. */
+  tell(bike: ToldBike): Promise<number>
   /** A limit in millimetres with the shop's sale line, for that bike alone. */
   limit(of: { viewing: number; check: string; min: string; asNew: string; saleMin: string }): Promise<null>
   /** What the server keeps of a bike, in the order it came. */
@@ -17,6 +20,8 @@ export type Demo = RunningShop & {
   /** Another device with that person signed in. */
   signIn(name: string): Promise<SignedIn>
 }
+
+export type ToldBike = Partial<Story['bike']> & { registration: string; happenings: readonly Happening[] }
 
 export const names = { manager: 'Maren', dealer: 'Idris', technician: 'Wyn' } as const
 
@@ -33,9 +38,36 @@ export async function startDemo(): Promise<Demo> {
       technician: await signIn(names.technician),
     },
     takeIn: (bike) => ask<number>({ want: 'take in', ...bike }),
+    tell: ({ happenings, ...bike }) =>
+      ask<number>({ want: 'tell', story: { bike: { ...common, ...bike }, seenDaysAgo: 7, happenings } }),
     limit: (of) => ask<null>({ want: 'limit', ...of }),
     bikes: () => ask<DemoBike[]>({ want: 'bikes' }),
     readings: (bike) => ask({ want: 'readings', bike }),
     signIn,
   }
+}
+
+const common: Omit<Story['bike'], 'registration'> = {
+  make: 'Lindale',
+  model: '700',
+  year: 1998,
+  kind: {
+    ...usualKind,
+    finalDrive: 'chain',
+    cooling: 'air',
+    fuelling: 'carburettors',
+    frontBrake: 'single-disc',
+    rearBrake: 'drum',
+    abs: 'no',
+    wheels: 'cast',
+    strokes: 'four',
+    centreStand: 'yes',
+  },
+  frameNumber: '',
+  distance: '27300',
+  sellerName: 'A seller',
+  sellerContact: '',
+  asking: '1250',
+  sale: ['2000', '2300', '2500'],
+  notes: '',
 }

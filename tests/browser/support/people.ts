@@ -1,6 +1,8 @@
 import { uuidv7 } from 'uuidv7'
 import type { BikeKind } from '../../../lib/core/checks/bike-kind'
 import type { Store } from '../../../lib/data/store'
+import type { Story } from '../../../lib/desk/demo/story'
+import { tell } from '../../../lib/desk/demo/tell'
 import { setBikeLimit } from '../../../lib/shop/bike-limit'
 import type { Context } from '../../../lib/shop/deed'
 import { enrolDemoDevice } from '../../../lib/shop/demo-device'
@@ -8,6 +10,7 @@ import { readBoard } from '../../../lib/shop/read-board'
 import { readDemoPeople } from '../../../lib/shop/read-sign-in'
 import { signIn } from '../../../lib/shop/sign-in'
 import { takeInBike } from '../../../lib/shop/take-in-bike'
+import type { Role } from '../../../lib/shop/who-may'
 import { deviceCookie, sessionCookie } from '../../../lib/web/cookies'
 
 /*
@@ -35,6 +38,7 @@ export type Asked =
   | { want: 'bikes' }
   | { want: 'readings'; bike: string }
   | { want: 'take in'; make: string; model: string; plate: string; kind?: Partial<BikeKind> }
+  | { want: 'tell'; story: Story }
   | { want: 'limit'; viewing: number; check: string; min: string; asNew: string; saleMin: string }
 
 export default async function answer(store: Store, asked: Asked): Promise<unknown> {
@@ -45,6 +49,8 @@ export default async function answer(store: Store, asked: Asked): Promise<unknow
       return bikes(store)
     case 'take in':
       return takeIn(store, asked)
+    case 'tell':
+      return told(store, asked.story)
     case 'limit':
       return limit(store, asked)
     case 'readings':
@@ -95,6 +101,26 @@ async function takeIn(
   )
   if (!taken.ok) throw new Error(JSON.stringify(taken.refusal))
   return taken.answer.viewingNo
+}
+
+/** A bike with all that has happened to it so far, told as the demo tells its own; its viewing number. */
+async function told(store: Store, story: Story): Promise<number> {
+  const made = new Date()
+  const as = async (role: Role): Promise<Context> => {
+    const { id: personId, name } = await store.db.person.findFirstOrThrow({
+      where: { roles: { some: { role } } },
+    })
+    return { store, now: made, who: { personId, name, roles: [role], deviceId: null }, deviceId: null }
+  }
+  const staff = {
+    manager: await as('manager'),
+    dealer: await as('dealer'),
+    technician: await as('technician'),
+  }
+  const { zone } = await store.db.shop.findFirstOrThrow()
+  await tell(story, { staff, zone, made })
+  const { _max } = await store.db.bike.aggregate({ _max: { viewingNo: true } })
+  return _max.viewingNo ?? 0
 }
 
 /** A limit in millimetres with its sale line, for one bike, as somebody of the shop would enter it. */

@@ -1,5 +1,6 @@
 import type { OpenQuestion } from '../../../../../lib/shop/read-questions'
 import { ActionForm } from '../../../../_ui/action-form'
+import { bikeName } from '../../../../_ui/bike-name'
 import { RadioField } from '../../../../_ui/choice-fields'
 import { Field, TextArea } from '../../../../_ui/field'
 import { formatEstimate } from '../../../../_ui/formats'
@@ -30,7 +31,11 @@ export function AnswerQuestion({
       <BeforeAndAfter figures={question.figures} currency={currency} />
       {mayAnswer ? (
         <div className="no-print">
-          <ActionForm action={answerQuestionAction} label="Answer" done="The answer is at the bench.">
+          <ActionForm
+            action={answerQuestionAction}
+            label={`Answer for ${bikeName(question.bike)}, viewing ${question.bike.viewingNo}`}
+            done="The answer is at the bench."
+          >
             <HiddenField name="question" value={question.id} />
             <VersionField version={question.version} />
             <RadioField name="answer" label="Answer" choices={answerChoices} columns={3} required />
