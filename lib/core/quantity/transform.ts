@@ -59,21 +59,34 @@ export function timesAboveLow(
   if (scale * width !== 0) timesBeta(row, { alpha, stretch: scale * width }, at)
 }
 
+/** Beyond |t| = 20 the asymptotic series of a beta variable's transform has seven digits and more. */
+const far = 20
+/** What is smaller than this is nothing beside the 3e-5 below which a term is left out: ln 1e-9. */
+const nothing = -20.7
+
 /**
  * E[e^(−tB)] of a beta variable with α + β = 6 at t = s·stretch, which is Kummer's function M(α, 6, −t)
  * (NIST DLMF 13.4.1). Up to |t| = 20 by its power series (13.2.2): the terms grow to at most e^20, so that at
  * least seven digits are left. Beyond by the asymptotic series (13.7.2), whose smallest term lies near
  * e^(−|t|) = 2e-9.
  */
-function timesBeta(
+function timesBeta(row: Row, beta: { alpha: number; stretch: number }, at: Frequencies): void {
+  // |t| grows along the row, so that the far part is its end.
+  const re = at.damping * beta.stretch
+  const im = at.step * beta.stretch
+  const inside = far * far - re * re
+  const firstFar = inside < 0 ? 0 : im > 0 ? Math.floor(Math.sqrt(inside) / im) + 1 - at.first : at.count
+  const near = Math.min(at.count, Math.max(0, firstFar))
+  if (near > 0) nearBeta(row, beta, { ...at, count: near })
+  if (near < at.count) farBeta(row, { ...beta, from: near }, at)
+}
+
+function nearBeta(
   { of, start }: Row,
   { alpha, stretch }: { alpha: number; stretch: number },
   at: Frequencies,
 ): void {
   const re = at.damping * stretch
-  const far = 400 - re * re
-  const beta = 6 - alpha
-  const sizes = { low: 120 / gamma(beta), high: 120 / gamma(alpha) }
   for (let place = 0; place < at.count; place++) {
     const k = start + place
     const oldRe = of.re[k]!
@@ -83,61 +96,150 @@ function timesBeta(
     const im = at.step * (at.first + place) * stretch
     let byRe = 1
     let byIm = 0
-    if (im * im > far) {
-      farBeta({ alpha, beta, sizes }, re, im)
-      byRe = farValue.re
-      byIm = farValue.im
-    } else {
-      let termRe = 1
-      let termIm = 0
-      for (let n = 0; n < 200; n++) {
-        const ratio = -(alpha + n) / ((6 + n) * (n + 1))
-        const nextRe = (termRe * re - termIm * im) * ratio
-        termIm = (termRe * im + termIm * re) * ratio
-        termRe = nextRe
-        byRe += termRe
-        byIm += termIm
-        if (Math.abs(termRe) + Math.abs(termIm) < 1e-11) break
-      }
+    let termRe = 1
+    let termIm = 0
+    for (let n = 0; n < 200; n++) {
+      const ratio = -(alpha + n) / ((6 + n) * (n + 1))
+      const nextRe = (termRe * re - termIm * im) * ratio
+      termIm = (termRe * im + termIm * re) * ratio
+      termRe = nextRe
+      byRe += termRe
+      byIm += termIm
+      if (Math.abs(termRe) + Math.abs(termIm) < 1e-10) break
     }
     of.re[k] = oldRe * byRe - oldIm * byIm
     of.im[k] = oldRe * byIm + oldIm * byRe
   }
 }
 
-interface FarShape {
-  alpha: number
-  beta: number
-  /** Γ(6)/Γ(β) and Γ(6)/Γ(α). */
-  sizes: { low: number; high: number }
+/**
+ * Γ(6)/Γ(β) · t^(−α) · Σ…, from the density near 0, and Γ(6)/Γ(α) · e^(−t) · (−t)^(−β) · Σ…, from the density
+ * near 1. The powers of t = s·stretch are those of s, which many amounts share, times powers of the stretch.
+ */
+function farBeta(
+  { of, start }: Row,
+  { alpha, stretch, from }: { alpha: number; stretch: number; from: number },
+  at: Frequencies,
+): void {
+  const beta = 6 - alpha
+  const rays = raysOf(at)
+  const powers = powersOf(rays, alpha)
+  const logStretch = Math.log(stretch)
+  const logLow = Math.log(120 / gamma(beta)) - alpha * logStretch
+  const logHigh = Math.log(120 / gamma(alpha)) - beta * logStretch - at.damping * stretch
+  const low = Math.exp(logLow)
+  const high = Math.exp(logHigh)
+  // e^(−i·im) along the row, by turning.
+  const turn = -at.step * stretch
+  const turnRe = Math.cos(turn)
+  const turnIm = Math.sin(turn)
+  let wayRe = Math.cos(turn * (at.first + from))
+  let wayIm = Math.sin(turn * (at.first + from))
+  for (let place = from; place < at.count; place++) {
+    const k = start + place
+    const log = rays.log[place]!
+    if (logLow - alpha * log < nothing && logHigh - beta * log < nothing) {
+      of.re.fill(0, k, start + at.count)
+      of.im.fill(0, k, start + at.count)
+      return
+    }
+    const oldRe = of.re[k]!
+    const oldIm = of.im[k]!
+    if (Math.abs(oldRe) + Math.abs(oldIm) >= 1e-12) {
+      const inverseRe = rays.inverseRe[place]! / stretch
+      const inverseIm = rays.inverseIm[place]! / stretch
+      descending(alpha, inverseRe, inverseIm)
+      const lowRe = low * (powers.lowRe[place]! * seriesValue.re - powers.lowIm[place]! * seriesValue.im)
+      const lowIm = low * (powers.lowRe[place]! * seriesValue.im + powers.lowIm[place]! * seriesValue.re)
+      descending(beta, -inverseRe, -inverseIm)
+      const turnedRe = powers.highRe[place]! * wayRe - powers.highIm[place]! * wayIm
+      const turnedIm = powers.highRe[place]! * wayIm + powers.highIm[place]! * wayRe
+      const byRe = lowRe + high * (turnedRe * seriesValue.re - turnedIm * seriesValue.im)
+      const byIm = lowIm + high * (turnedRe * seriesValue.im + turnedIm * seriesValue.re)
+      of.re[k] = oldRe * byRe - oldIm * byIm
+      of.im[k] = oldRe * byIm + oldIm * byRe
+    }
+    const next = wayRe * turnRe - wayIm * turnIm
+    wayIm = wayRe * turnIm + wayIm * turnRe
+    wayRe = next
+  }
 }
 
-/** What the two functions below answer: a pair made anew each time would cost more than the sum itself. */
-const farValue = { re: 0, im: 0 }
+/** What every amount at the same frequencies s needs of them. */
+interface Rays {
+  at: Frequencies
+  /** ln|s| and the angle of s. */
+  log: Float64Array
+  angle: Float64Array
+  /** 1/s. */
+  inverseRe: Float64Array
+  inverseIm: Float64Array
+  /** By α. */
+  powers: Map<number, Powers>
+}
+
+/** s^(−α) and (−s)^(−β). */
+interface Powers {
+  lowRe: Float64Array
+  lowIm: Float64Array
+  highRe: Float64Array
+  highIm: Float64Array
+}
+
+/** Of the frequencies asked about last: one block after another is gone through for all amounts. */
+let lastRays: Rays | null = null
+
+function raysOf(at: Frequencies): Rays {
+  if (lastRays?.at === at) return lastRays
+  const { count } = at
+  const rays: Rays = {
+    at,
+    log: new Float64Array(count),
+    angle: new Float64Array(count),
+    inverseRe: new Float64Array(count),
+    inverseIm: new Float64Array(count),
+    powers: new Map(),
+  }
+  for (let place = 0; place < count; place++) {
+    const im = at.step * (at.first + place)
+    const size2 = at.damping * at.damping + im * im
+    rays.log[place] = Math.log(size2) / 2
+    rays.angle[place] = Math.atan2(im, at.damping)
+    rays.inverseRe[place] = at.damping / size2
+    rays.inverseIm[place] = -im / size2
+  }
+  lastRays = rays
+  return rays
+}
+
+function powersOf(rays: Rays, alpha: number): Powers {
+  const known = rays.powers.get(alpha)
+  if (known) return known
+  const beta = 6 - alpha
+  const count = rays.log.length
+  const powers = {
+    lowRe: new Float64Array(count),
+    lowIm: new Float64Array(count),
+    highRe: new Float64Array(count),
+    highIm: new Float64Array(count),
+  }
+  for (let place = 0; place < count; place++) {
+    const log = rays.log[place]!
+    const angle = rays.angle[place]!
+    const low = Math.exp(-alpha * log)
+    powers.lowRe[place] = low * Math.cos(alpha * angle)
+    powers.lowIm[place] = -low * Math.sin(alpha * angle)
+    // −s = |s|·e^(i(angle − π)).
+    const high = Math.exp(-beta * log)
+    powers.highRe[place] = high * Math.cos(beta * (angle - Math.PI))
+    powers.highIm[place] = -high * Math.sin(beta * (angle - Math.PI))
+  }
+  rays.powers.set(alpha, powers)
+  return powers
+}
+
+/** What the function below answers: a pair made anew each time would cost more than the sum itself. */
 const seriesValue = { re: 0, im: 0 }
-
-/** Leaves its value in `farValue`. */
-function farBeta({ alpha, beta, sizes }: FarShape, re: number, im: number): void {
-  const size2 = re * re + im * im
-  const logSize = Math.log(size2) / 2
-  const angle = Math.atan2(im, re)
-  // 1/t and 1/(−t) as steps of the two series: Γ(6)/Γ(β) · t^(−α), from the density near 0.
-  descending(alpha, re / size2, -im / size2)
-  const lowSize = sizes.low * Math.exp(-alpha * logSize)
-  const lowTurn = -alpha * angle
-  const lowRe = lowSize * Math.cos(lowTurn)
-  const lowIm = lowSize * Math.sin(lowTurn)
-  farValue.re = lowRe * seriesValue.re - lowIm * seriesValue.im
-  farValue.im = lowRe * seriesValue.im + lowIm * seriesValue.re
-  // Γ(6)/Γ(α) · e^(−t) · (−t)^(−β), from the density near 1; −t = |t|·e^(i(angle − π)).
-  descending(beta, -re / size2, im / size2)
-  const highSize = sizes.high * Math.exp(-re - beta * logSize)
-  const highTurn = -im - beta * (angle - Math.PI)
-  const highRe = highSize * Math.cos(highTurn)
-  const highIm = highSize * Math.sin(highTurn)
-  farValue.re += highRe * seriesValue.re - highIm * seriesValue.im
-  farValue.im += highRe * seriesValue.im + highIm * seriesValue.re
-}
 
 /** Σ (a)ₙ(a − 5)ₙ/n! · stepⁿ, ended where the terms begin to grow; leaves its value in `seriesValue`. */
 function descending(a: number, stepRe: number, stepIm: number): void {
@@ -152,7 +254,7 @@ function descending(a: number, stepRe: number, stepIm: number): void {
     termIm = (termRe * stepIm + termIm * stepRe) * ratio
     termRe = nextRe
     const nextSize = Math.abs(termRe) + Math.abs(termIm)
-    if (nextSize < 1e-10 || (n > 4 && nextSize > size)) break
+    if (nextSize < 1e-9 || (n > 4 && nextSize > size)) break
     size = nextSize
     re += termRe
     im += termIm

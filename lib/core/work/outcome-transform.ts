@@ -1,7 +1,7 @@
 import { type Complexes, complexes, type Frequencies, timesAboveLow, timesFixed } from '../quantity/transform'
 import { chanceOfNothing } from './outcome-atoms'
 import type { Measured, Sum, Sums } from './outcome-spread'
-import type { OutcomePart } from './outcomes'
+import type { OutcomePart, Step } from './outcomes'
 
 /** E[e^(−s(X − origin))] of the total over all outcomes. */
 export function transformOf(measured: Measured, at: Frequencies): Complexes {
@@ -16,21 +16,29 @@ export function envelopeOf(measured: Measured, at: Frequencies): number {
   return overStates(measured, { ...at, count: 1 }, sizesOnly).re[0]!
 }
 
-function sizesOnly({ re, im }: Complexes): void {
-  for (let k = 0; k < re.length; k++) re[k] = Math.hypot(re[k]!, im[k]!)
-  im.fill(0)
+function sizesOnly({ re, im }: Complexes, size: number): void {
+  for (let k = 0; k < size; k++) {
+    re[k] = Math.hypot(re[k]!, im[k]!)
+    im[k] = 0
+  }
 }
 
 /** Unit by unit, a row each. */
 type Table = Complexes
 
-function overStates(measured: Measured, at: Frequencies, read: (table: Table) => void): Complexes {
+function overStates(
+  measured: Measured,
+  at: Frequencies,
+  read: (table: Table, size: number) => void,
+): Complexes {
   const { work, outcomes, fasteners } = measured
-  const total = complexes(at.count)
+  const { count } = at
+  const total = complexes(count)
   // What the fasteners do not touch is the same in all their states.
-  const certainOther = tableOf([measured.certain.other], at)
-  const unitsOther = measured.parts.map((sums) =>
+  const certainOther = tableOf('certain', [measured.certain.other], at)
+  const unitsOther = measured.parts.map((sums, place) =>
     tableOf(
+      `part ${place}`,
       sums.map(({ other }) => other),
       at,
     ),
@@ -39,11 +47,11 @@ function overStates(measured: Measured, at: Frequencies, read: (table: Table) =>
     const { fastened, other } = measured.certain
     const fromOrigin = { fastened, other: { ...other, low: other.low - at.origin } }
     const certain = withFastened(certainOther, { sums: [fromOrigin], factor, at })
-    read(certain)
-    if (isNothing(certain)) continue
-    const byCare = work.care.map((weight) => {
-      const whole = complexes(at.count)
-      for (let k = 0; k < at.count; k++) {
+    read(certain, count)
+    if (isNothing({ of: certain, start: 0 }, count)) continue
+    const byCare = work.care.map((weight, care) => {
+      const whole = desk(`care ${care}`, count)
+      for (let k = 0; k < count; k++) {
         whole.re[k] = certain.re[k]! * weight * chance
         whole.im[k] = certain.im[k]! * weight * chance
       }
@@ -51,17 +59,17 @@ function overStates(measured: Measured, at: Frequencies, read: (table: Table) =>
     })
     outcomes.parts.forEach((part, place) => {
       const units = withFastened(unitsOther[place]!, { sums: measured.parts[place]!, factor, at })
-      read(units)
-      const products = productsOf(part, units, at.count)
+      read(units, part.units.length * count)
+      const products = productsOf(part, units, count)
       let ofPart: Complexes | null = null
       byCare.forEach((whole, care) => {
         if (!ofPart || part.byCare)
-          ofPart = transformOfPart(part, { products, chances: work.chances[care]!, count: at.count })
-        multiplyRow({ of: whole, start: 0 }, { of: ofPart, start: 0 }, at.count)
+          ofPart = transformOfPart(part, { products, chances: work.chances[care]!, count })
+        multiplyRow({ of: whole, start: 0 }, { of: ofPart, start: 0 }, count)
       })
     })
     for (const whole of byCare) {
-      for (let k = 0; k < at.count; k++) {
+      for (let k = 0; k < count; k++) {
         total.re[k]! += whole.re[k]!
         total.im[k]! += whole.im[k]!
       }
@@ -70,10 +78,26 @@ function overStates(measured: Measured, at: Frequencies, read: (table: Table) =>
   return total
 }
 
+/**
+ * Rows to reckon on, by what they are for, used again from one block of frequencies to the next: to ask for them anew
+ * took a third of an estimate. Nothing is left on them for another to find: whoever takes one fills it first.
+ */
+const desks = new Map<string, Complexes>()
+
+function desk(use: string, size: number): Complexes {
+  const known = desks.get(use)
+  if (known && known.re.length >= size) return known
+  const made = complexes(Math.ceil(size * 1.25))
+  desks.set(use, made)
+  return made
+}
+
 /** Only what lies above the low ends: those are added up first, since e^(−s·low) alone may be out of range. */
-function tableOf(sums: readonly Sum[], at: Frequencies): Table {
-  const table = complexes(sums.length * at.count)
-  table.re.fill(1)
+function tableOf(use: string, sums: readonly Sum[], at: Frequencies): Table {
+  const size = sums.length * at.count
+  const table = desk(`other of ${use}`, size)
+  table.re.fill(1, 0, size)
+  table.im.fill(0, 0, size)
   sums.forEach(({ uncertain }, unit) => {
     const row = { of: table, start: unit * at.count }
     for (const amount of uncertain) timesAboveLow(row, amount, at)
@@ -85,7 +109,10 @@ function withFastened(
   other: Table,
   { sums, factor, at }: { sums: readonly Sums[]; factor: number; at: Frequencies },
 ): Table {
-  const table = { re: other.re.slice(), im: other.im.slice() }
+  const size = sums.length * at.count
+  const table = desk('units', size)
+  table.re.set(other.re.subarray(0, size))
+  table.im.set(other.im.subarray(0, size))
   sums.forEach(({ fastened, other: { low } }, unit) => {
     const row = { of: table, start: unit * at.count }
     timesFixed(row, factor * fastened.low + low, at)
@@ -95,22 +122,30 @@ function withFastened(
   return table
 }
 
-function isNothing({ re, im }: Complexes): boolean {
-  for (let k = 0; k < re.length; k++) if (Math.abs(re[k]!) + Math.abs(im[k]!) > 1e-11) return false
+/** So small that its place in a sum does not show: a term of the series is left out below 3e-5. */
+function isNothing({ of: { re, im }, start }: Row, count: number): boolean {
+  for (let k = start; k < start + count; k++) if (Math.abs(re[k]!) + Math.abs(im[k]!) > 1e-9) return false
   return true
 }
 
-function productsOf(part: OutcomePart, units: Table, count: number): Table {
-  const products = complexes(part.products.length * count)
-  part.products.forEach(([first, ...others], place) => {
+/** What can be added, a row each, and which of the rows are nothing at these frequencies. */
+interface Products {
+  table: Table
+  nothing: readonly boolean[]
+}
+
+function productsOf(part: OutcomePart, units: Table, count: number): Products {
+  const table = desk('products', part.products.length * count)
+  const nothing = part.products.map(([first, ...others], place) => {
     const start = place * count
-    products.re.set(units.re.subarray(first! * count, (first! + 1) * count), start)
-    products.im.set(units.im.subarray(first! * count, (first! + 1) * count), start)
+    table.re.set(units.re.subarray(first! * count, (first! + 1) * count), start)
+    table.im.set(units.im.subarray(first! * count, (first! + 1) * count), start)
     for (const unit of others) {
-      multiplyRow({ of: products, start }, { of: units, start: unit * count }, count)
+      multiplyRow({ of: table, start }, { of: units, start: unit * count }, count)
     }
+    return isNothing({ of: table, start }, count)
   })
-  return products
+  return { table, nothing }
 }
 
 interface Row {
@@ -129,39 +164,65 @@ function multiplyRow({ of: { re, im }, start }: Row, { of: by, start: from }: Ro
   }
 }
 
+interface Asked {
+  products: Products
+  chances: readonly number[]
+  count: number
+}
+
 /** One part of the outcomes, state by state: what leads into a state is added up, so that merged ways are one. */
-function transformOfPart(
-  part: OutcomePart,
-  { products, chances, count }: { products: Table; chances: readonly number[]; count: number },
-): Complexes {
-  let now = complexes(part.widest * count)
-  let next = complexes(part.widest * count)
+function transformOfPart(part: OutcomePart, asked: Asked): Complexes {
+  const { count } = asked
+  let now = desk('now', part.widest * count)
+  let next = desk('next', part.widest * count)
   now.re.fill(1, 0, count)
+  now.im.fill(0, 0, count)
   for (const step of part.steps) {
     next.re.fill(0, 0, step.states * count)
     next.im.fill(0, 0, step.states * count)
-    const factors = complexes(step.ways.length * count)
-    const nothing = chanceOfNothing(step, chances)
-    step.ways.forEach((way, place) => {
-      const start = place * count
-      if (way.nothing) factors.re.fill(nothing, start, start + count)
-      for (const { job, product } of way.takes) {
-        const chance = chances[job]!
-        const from = product * count
-        for (let k = 0; k < count; k++) {
-          factors.re[start + k]! += chance * products.re[from + k]!
-          factors.im[start + k]! += chance * products.im[from + k]!
-        }
-      }
-    })
+    const { table, kinds, chance } = factorsOf(step, asked)
     for (let link = 0; link < step.from.length; link++) {
+      const way = step.way[link]!
+      const kind = kinds[way]!
+      if (kind === 'none') continue
       const to = { of: next, start: step.to[link]! * count }
       const from = { of: now, start: step.from[link]! * count }
-      addProduct(to, [from, { of: factors, start: step.way[link]! * count }], count)
+      if (kind === 'plain') addTimes(to, from, chance, count)
+      else addProduct(to, [from, { of: table, start: way * count }], count)
     }
     ;[now, next] = [next, now]
   }
-  return { re: now.re.slice(0, count), im: now.im.slice(0, count) }
+  return now
+}
+
+/** What each way multiplies by: a row; where all that it takes is nothing, only the chance of nothing, or none. */
+function factorsOf(step: Step, { products, chances, count }: Asked) {
+  const table = desk('factors', step.ways.length * count)
+  const chance = chanceOfNothing(step, chances)
+  const kinds = step.ways.map((way, place): 'row' | 'plain' | 'none' => {
+    const takes = way.takes.filter(({ job, product }) => chances[job]! > 0 && !products.nothing[product])
+    if (takes.length === 0) return way.nothing && chance > 0 ? 'plain' : 'none'
+    const start = place * count
+    table.re.fill(way.nothing ? chance : 0, start, start + count)
+    table.im.fill(0, start, start + count)
+    for (const { job, product } of takes) {
+      const times = chances[job]!
+      const from = product * count
+      for (let k = 0; k < count; k++) {
+        table.re[start + k]! += times * products.table.re[from + k]!
+        table.im[start + k]! += times * products.table.im[from + k]!
+      }
+    }
+    return 'row'
+  })
+  return { table, kinds, chance }
+}
+
+function addTimes({ of: sum, start: to }: Row, { of: by, start: from }: Row, times: number, count: number) {
+  for (let k = 0; k < count; k++) {
+    sum.re[to + k]! += times * by.re[from + k]!
+    sum.im[to + k]! += times * by.im[from + k]!
+  }
 }
 
 /** The innermost loop, most of the time of an estimate; a function of its own is compiled by itself. */
