@@ -291,6 +291,8 @@ async function bikeOnBench(tx: Tx, id: string) {
       'rule',
       'This bike waits for a decision. Nobody works on it until the manager has answered.',
     )
+  if (bike.stage === 'ready')
+    return refuse('rule', 'This bike is ready. A manager takes it back to the bench first, on its own page.')
   if (bike.stage !== 'on the bench')
     return refuse('rule', 'Only a bike on the bench is worked on. A manager puts it there.')
   return bike

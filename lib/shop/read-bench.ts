@@ -98,6 +98,8 @@ export type JobToDo = {
 export type Bench = BikeHead & {
   zone: string
   today: string
+  /** Why it came back from ready, where it did and is on the bench since. */
+  back: { reason: string; who: string; at: string } | null
   openStates: readonly OpenStateShown[]
   underWay: readonly RunUnderWay[]
   toDo: readonly JobToDo[]
@@ -138,9 +140,10 @@ export async function readBench(
   const number = viewingNumber(viewingNo)
   const bike = number && (await db.bike.findUnique({ where: { viewingNo: number }, select: bikeAtBench }))
   if (!bike) return noSuchBike()
-  const [{ shop, ownLimits }, people] = await Promise.all([
+  const [{ shop, ownLimits }, people, lastPut] = await Promise.all([
     readShopAndLimits(db, { bikeId: bike.id, now }),
     db.person.findMany({ select: { id: true, name: true } }),
+    db.event.findFirst({ where: { bikeId: bike.id, verb: 'bike:put-on-bench' }, orderBy: { seq: 'desc' } }),
   ])
   const names = new Map(people.map(({ id, name }) => [id, name]))
   const name = (id: string | null) => names.get(id ?? '') ?? 'somebody'
@@ -164,6 +167,7 @@ export async function readBench(
     ...headOf(bike),
     zone: shop.zone,
     today: shop.today,
+    back: bike.stage === 'ready' ? null : cameBack(lastPut, name),
     openStates: bike.openStates.map((state) => openStateShown(state, told)),
     law: catalogue.cautions.filter(({ key }) => key === standing).map(cautionShown)[0] ?? null,
     underWay: underWay.map((run) => runUnderWay(run, told)),
@@ -191,6 +195,12 @@ export async function readBench(
     questions: bike.questions.map((question) => questionShown(question, { name, runs: bike.jobRuns })),
     photos: bike._count.photos,
   }
+}
+
+/** The event that put it on the bench last has a reason where it came back from ready. */
+function cameBack(put: Prisma.EventGetPayload<object> | null, name: Told['name']): Bench['back'] {
+  const { reason } = put ? (JSON.parse(put.body) as { reason?: string }) : {}
+  return put && reason ? { reason, who: name(put.personId), at: put.at.toISOString() } : null
 }
 
 function isUnderWay({ state }: Pick<Run, 'state'>): boolean {

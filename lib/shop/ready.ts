@@ -72,7 +72,8 @@ export async function readReadyLacks(
   ])
   const { judgements, faults } = judgeBike({ ...input, ages: shop.figures.tyreAges })
   const { catalogue, kind, readings, work } = input
-  const ends = [...work.finished, ...work.givenUp].map(({ at }) => Date.parse(at))
+  const putBackAt = states.flatMap(({ putBackAt }) => putBackAt?.toISOString() ?? [])
+  const ends = [...[...work.finished, ...work.givenUp].map(({ at }) => at), ...putBackAt].map(Date.parse)
   return readyLacks({
     catalogue,
     kind,
@@ -80,6 +81,7 @@ export async function readReadyLacks(
     faults,
     readings,
     work,
+    putBackAt,
     workers: [...workers],
     lastWorkDay: ends.length === 0 ? null : dayIn(shop.zone, new Date(Math.max(...ends))),
     rides: bike.rides.flatMap(({ purpose, inAt }) => (inAt ? [{ purpose, inAt: inAt.toISOString() }] : [])),
@@ -98,6 +100,8 @@ export async function readReadyLacks(
 /** How near a bike is to ready, for everybody: there is no money in it. */
 export type ReadyShown = {
   bike: string
+  /** It was made ready: what it lacks came up since. */
+  isReady: boolean
   viewingNo: number
   version: number
   lacks: readonly ReadyLack[]
@@ -107,14 +111,17 @@ export type ReadyShown = {
   zone: string
 }
 
-/** Null for a bike that is at no stage at which it becomes ready. */
+/** Stages at which it matters what a bike lacks to be ready. */
+const shownAt: readonly string[] = ['on the bench', 'waiting for a decision', 'ready']
+
+/** Null for a bike that is neither on its way to ready nor ready. */
 export async function readReady({ store, now }: Context, bikeId: string): Promise<ReadyShown | null> {
   const { db } = store
   const bike = await db.bike.findUnique({
     where: { id: bikeId },
     select: { viewingNo: true, version: true, stage: true },
   })
-  if (!bike || !['on the bench', 'waiting for a decision'].includes(bike.stage)) return null
+  if (!bike || !shownAt.includes(bike.stage)) return null
   const [lacks, notes, people, shop] = await Promise.all([
     readReadyLacks(db, { bikeId, now }),
     db.readyNote.findMany({ where: { bikeId }, orderBy: { at: 'desc' } }),
@@ -124,6 +131,7 @@ export async function readReady({ store, now }: Context, bikeId: string): Promis
   const names = new Map(people.map(({ id, name }) => [id, name]))
   return {
     bike: bikeId,
+    isReady: bike.stage === 'ready',
     viewingNo: bike.viewingNo,
     version: bike.version,
     lacks,

@@ -98,3 +98,20 @@ export const putOnBench = deed(
     return { answer: {}, event: { bikeId: id, body: {} } }
   },
 )
+
+export const backOnBenchInput = z.strictObject({ bike: idOf, version: versionOf, reason: reasonOf })
+
+/**
+ * From ready back to the bench, for a reason that everybody reads. What was proven before stays proven as long as
+ * nothing is worked on: readiness asks by the instants of the work and not by the stage.
+ */
+export const backOnBench = deed('bike:put-on-bench', backOnBenchInput, async (input, { tx }) => {
+  const { bike: id, version, reason } = input
+  await bikeInStage(tx, {
+    id,
+    from: ['ready'],
+    refusal: 'Only a bike that is ready goes back to the bench.',
+  })
+  await moveTo(tx, { id, version, stage: 'on the bench' })
+  return { answer: {}, event: { bikeId: id, body: { reason } } }
+})

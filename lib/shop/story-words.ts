@@ -86,7 +86,10 @@ export const storyWords = {
     says: (body) =>
       `${text(body, 'point') === 'certificate' ? 'Certificate' : 'Looked over by a second person'}${noted(body)}.`,
   },
-  'bike:put-on-bench': { kind: 'work', says: () => 'Put on the bench.' },
+  'bike:put-on-bench': {
+    kind: 'work',
+    says: (body) => after('Back from ready to the bench: ', typed(body, 'reason')) || 'Put on the bench.',
+  },
   'bike:make-ready': { kind: 'work', says: () => 'Ready.' },
   'decision:make': { kind: 'decisions', says: decisionWords, amounts: ownAmounts },
   'lock:clear': {

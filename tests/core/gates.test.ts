@@ -296,6 +296,7 @@ describe('ready', () => {
       faults,
       readings,
       work: { ...noWork, ...work },
+      putBackAt: [],
       workers: ['wyn'],
       lastWorkDay: '2026-11-23',
       rides: [{ purpose: 'final', inAt: hoursAgo(2) }],
@@ -345,6 +346,12 @@ describe('ready', () => {
     const left = { finished, givenUp: [{ job: 'bulb', at: hoursAgo(0.5) }] }
     const read = sound().map((one) => ({ ...one, takenAt: hoursAgo(0.1) }))
     expect(lacksWith({}, read, left)).toEqual(['ride', 'second-person'])
+  })
+
+  it('what was put back asks for a ride and a second look after it, whether a job had opened it or not', () => {
+    expect(lacksWith({ putBackAt: [hoursAgo(3)] })).toEqual([])
+    expect(lacksWith({ putBackAt: [hoursAgo(3), hoursAgo(1.5)] })).toEqual(['ride'])
+    expect(lacksWith({ putBackAt: [hoursAgo(0.5)] })).toEqual(['ride', 'second-person'])
   })
 
   it('an old answer holds nothing, one from before the work does', () => {

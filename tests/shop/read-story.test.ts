@@ -16,7 +16,7 @@ import { makeOffer } from '../../lib/shop/make-offer'
 import { answerQuestion, askManager } from '../../lib/shop/questions'
 import { readStory, type StoryAsked, storyAsked, storyPage } from '../../lib/shop/read-story'
 import { recordReading } from '../../lib/shop/record-reading'
-import { passUp } from '../../lib/shop/stages'
+import { backOnBench, passUp } from '../../lib/shop/stages'
 import { storyKinds, verbsTold } from '../../lib/shop/story-words'
 import { may, type Verb } from '../../lib/shop/who-may'
 import { begin } from '../support/on-the-bench'
@@ -111,6 +111,12 @@ describe('the words of a story', () => {
     expect(await last()).toBe('Put back and in order: oil drained.')
     done(await declareOpen({ id: uuidv7(), bike, kind: 'brake-open', note: 'front' }, shop.technician))
     expect(await last()).toBe('Open from now on: brake open (front).')
+  })
+
+  test('tell everybody why a bike came back from ready', async () => {
+    await shop.store.db.bike.update({ where: { id: bike }, data: { stage: 'ready' } })
+    done(await backOnBench({ bike, version: 1, reason: 'The front brake drags' }, shop.manager))
+    expect(await last(shop.technician)).toBe('Back from ready to the bench: The front brake drags.')
   })
 
   test('tell decisions with their reasons, and what was taken back', async () => {

@@ -1,8 +1,10 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
-import { declareOpen, finishJob, giveUpJob, startJob } from '../../lib/shop/job-runs'
+import { declareOpen, finishJob, giveUpJob, putBack, startJob } from '../../lib/shop/job-runs'
+import { readBench } from '../../lib/shop/read-bench'
 import { makeReady, readReady, readReadyLacks, sayReady } from '../../lib/shop/ready'
 import { recordReading } from '../../lib/shop/record-reading'
+import { backOnBench } from '../../lib/shop/stages'
 import { onTheBench, started } from '../support/on-the-bench'
 import { done, type OpenShop, openTestShop, refused } from '../support/open-shop'
 import { look } from '../support/readings'
@@ -10,9 +12,10 @@ import { findSound } from '../support/sound-bike'
 
 let shop: OpenShop
 let bike: string
+let viewingNo: number
 beforeEach(async () => {
   shop = await openTestShop()
-  ;({ bike } = await onTheBench(shop))
+  ;({ bike, viewingNo } = await onTheBench(shop))
 })
 afterEach(() => shop.dispose())
 
@@ -148,6 +151,72 @@ describe('a bike with everything done', () => {
     done(await startJob(started(bike, { run }), at('2026-11-25T17:10:00Z')))
     done(await giveUpJob({ run, version: 1, note: 'Wrong pads' }, at('2026-11-25T17:20:00Z')))
     expect(await lacks()).toEqual(expect.arrayContaining(['check', 'ride', 'second-person']))
+  })
+})
+
+describe('a bike taken back from ready to the bench', () => {
+  const night = '2026-11-25T19:00:00Z'
+  const reason = 'Buyer feels the front brake drag'
+  const takenBack = async () => {
+    await allDone()
+    done(await makeReady({ bike, version: 1 }, at(evening)))
+    done(await backOnBench({ bike, version: 2, reason }, at('2026-11-25T18:10:00Z', shop.manager)))
+  }
+  /** Of what is lacked, each sort once. */
+  const lacksAtNight = async () => [...new Set(await lacks(night))].sort()
+
+  test('is made ready again by what was proven before, where nothing was worked on', async () => {
+    await takenBack()
+    expect(await stage()).toBe('on the bench')
+    expect(await lacksAtNight()).toEqual([])
+    done(await makeReady({ bike, version: 3 }, at(night)))
+    expect(await stage()).toBe('ready')
+  })
+
+  test('is proven anew where it was worked on: the part, the ride, the second look', async () => {
+    await takenBack()
+    const run = uuidv7()
+    done(await startJob(started(bike, { run }), at('2026-11-25T18:20:00Z', shop.technician)))
+    done(await finishJob({ run, version: 1 }, at('2026-11-25T18:40:00Z', shop.technician)))
+    expect(await lacksAtNight()).toEqual(['check', 'ride', 'second-person', 'torque'])
+    expect(refused(await makeReady({ bike, version: 3 }, at(night))).kind).toBe('rule')
+    await findSound(at('2026-11-25T18:50:00Z', shop.technician), { bike, takenAt: '2026-11-25T18:45:00Z' })
+    await finalRide('2026-11-25T18:52:00Z')
+    expect(await lacksAtNight()).toEqual(['second-person'])
+    done(await secondLook(shop.dealer, '2026-11-25T18:55:00Z'))
+    done(await makeReady({ bike, version: 3 }, at(night)))
+  })
+
+  test('is ridden and looked at anew where something was open without a job', async () => {
+    await takenBack()
+    const id = uuidv7()
+    done(await declareOpen({ id, bike, kind: 'brake-open' }, at('2026-11-25T18:20:00Z', shop.technician)))
+    const inOrder = { state: id, version: 1, inOrder: 'yes' }
+    done(await putBack(inOrder, at('2026-11-25T18:30:00Z', shop.technician)))
+    expect(await lacksAtNight()).toEqual(['ride', 'second-person'])
+  })
+
+  test('tells the bench why, until it is ready again', async () => {
+    await takenBack()
+    const read = () => readBench({ ...shop.technician, who: shop.technician.who! }, String(viewingNo))
+    expect((await read()).back).toEqual({ reason, who: 'Mara', at: '2026-11-25T18:10:00.000Z' })
+    done(await makeReady({ bike, version: 3 }, at(night)))
+    expect((await read()).back).toBeNull()
+  })
+
+  test('goes on being shown what it lacks while it is ready', async () => {
+    await allDone()
+    done(await makeReady({ bike, version: 1 }, at(evening)))
+    const then = at('2026-11-25T18:30:00Z')
+    expect(await readReady(then, bike)).toMatchObject({ isReady: true, lacks: [] })
+    const wet = look(bike, ['fuel-leaks', 'wet'], { takenAt: '2026-11-25T18:20:00Z' })
+    done(await recordReading(wet, then))
+    const about = (await readReady(then, bike))?.lacks.map((lack) => lack.about)
+    expect(about).toEqual(expect.arrayContaining(['fault', 'check']))
+    const begun = refused(await startJob(started(bike), then))
+    expect(begun.message).toBe(
+      'This bike is ready. A manager takes it back to the bench first, on its own page.',
+    )
   })
 })
 

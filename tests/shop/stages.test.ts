@@ -2,7 +2,7 @@ import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { checkChain } from '../../lib/data/events'
 import { noteIdentity, noteRegister } from '../../lib/shop/identity'
-import { buyBike, passUp, putOnBench } from '../../lib/shop/stages'
+import { backOnBench, buyBike, passUp, putOnBench, stages } from '../../lib/shop/stages'
 import { cleared, done, type OpenShop, openTestShop, refused } from '../support/open-shop'
 import { takenIn } from '../support/readings'
 
@@ -213,6 +213,43 @@ describe('a bike put on the bench', () => {
     done(await putOnBench({ bike, version: 2 }, shop.manager))
     expect(await stored()).toMatchObject({ stage: 'on the bench', version: 3 })
     expect(refused(await putOnBench({ bike, version: 3 }, shop.manager)).kind).toBe('rule')
+  })
+})
+
+describe('a bike taken back to the bench', () => {
+  const reason = 'The buyer found play in the steering'
+  const back = (over: object = {}, who = shop.manager) =>
+    backOnBench({ bike, version: 1, reason, ...over }, who)
+  const standsAt = (stage: string) => shop.store.db.bike.update({ where: { id: bike }, data: { stage } })
+
+  test('was ready, and a manager says why', async () => {
+    await standsAt('ready')
+    expect(refused(await back({ reason: ' ' })).fields).toEqual({ reason: 'Say why, in a few words.' })
+    done(await back())
+    expect(await stored()).toMatchObject({ stage: 'on the bench', version: 2 })
+    const last = await shop.store.db.event.findFirstOrThrow({ orderBy: { seq: 'desc' } })
+    expect(last).toMatchObject({ verb: 'bike:put-on-bench', bikeId: bike })
+    expect(JSON.parse(last.body)).toEqual({ reason })
+    expect(await checkChain(shop.store.db)).toMatchObject({ ok: true })
+  })
+
+  test.each(stages.filter((stage) => stage !== 'ready'))('is refused at the stage %s', async (stage) => {
+    await standsAt(stage)
+    expect(refused(await back())).toMatchObject({
+      kind: 'rule',
+      message: 'Only a bike that is ready goes back to the bench.',
+    })
+    expect((await stored()).stage).toBe(stage)
+  })
+
+  test('is a manager’s to say, of a bike that is there, from what is stored now', async () => {
+    await standsAt('ready')
+    expect(refused(await back({}, shop.technician)).kind).toBe('not-allowed')
+    expect(refused(await back({}, shop.dealer)).kind).toBe('not-allowed')
+    expect(refused(await back({}, shop.nobody)).kind).toBe('not-signed-in')
+    expect(refused(await back({ bike: uuidv7() })).kind).toBe('not-found')
+    expect(refused(await back({ version: 3 })).kind).toBe('stale')
+    expect(await stored()).toMatchObject({ stage: 'ready', version: 1 })
   })
 })
 

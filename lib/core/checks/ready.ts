@@ -31,9 +31,11 @@ export type ToBeReady = {
   faults: readonly FaultState[]
   readings: readonly Reading[]
   work: WorkOnBike
+  /** When what was open was put back, with work or without: instants, ISO 8601 in UTC. */
+  putBackAt: readonly string[]
   /** Everybody who worked on the bike. */
   workers: readonly string[]
-  /** The day, in the shop's zone, on which the last work ended; null where none was done. */
+  /** The day, in the shop's zone, on which the last work ended or something was put back; null where neither was. */
   lastWorkDay: string | null
   rides: readonly RideDone[]
   words: readonly ReadyWord[]
@@ -48,7 +50,8 @@ export type ToBeReady = {
  * Everything that a bike lacks to be ready: a stop or must that is open, work begun or left open, a check that
  * guards a ride and is not done, not good or older than the work, the torque of brake, wheel and steering
  * fasteners, a final ride after the last work, a second person's check after it, and the certificate where the
- * shop wants one. Empty means ready. Common practice, no published source.
+ * shop wants one. Empty means ready. What was proven after the last work stays proven, however often the bike
+ * goes back to the bench. Common practice, no published source.
  */
 export function readyLacks(bike: ToBeReady): ReadyLack[] {
   return [
@@ -133,9 +136,9 @@ function torqueLacks({ catalogue, kind, readings, judgements, work }: ToBeReady)
   })
 }
 
-function rideLacks({ rides, work }: ToBeReady): ReadyLack[] {
-  const ended = lastEnd(work)
-  const final = rides.some(({ purpose, inAt }) => purpose === 'final' && Date.parse(inAt) > ended)
+function rideLacks(bike: ToBeReady): ReadyLack[] {
+  const ended = lastEnd(bike)
+  const final = bike.rides.some(({ purpose, inAt }) => purpose === 'final' && Date.parse(inAt) > ended)
   return final ? [] : [{ about: 'ride', key: '', says: 'A final ride after the last work.' }]
 }
 
@@ -156,11 +159,12 @@ function wordLacks(bike: ToBeReady): ReadyLack[] {
 }
 
 function isSecondLook({ person, at, day }: ReadyWord, bike: ToBeReady): boolean {
-  if (Date.parse(at) <= lastEnd(bike.work)) return false
+  if (Date.parse(at) <= lastEnd(bike)) return false
   if (!bike.workers.includes(person)) return true
   return bike.onePersonShop && bike.lastWorkDay !== null && day > bike.lastWorkDay
 }
 
-function lastEnd({ finished, givenUp }: WorkOnBike): number {
-  return Math.max(Number.NEGATIVE_INFINITY, ...[...finished, ...givenUp].map(({ at }) => Date.parse(at)))
+function lastEnd({ work: { finished, givenUp }, putBackAt }: ToBeReady): number {
+  const ends = [...[...finished, ...givenUp].map(({ at }) => at), ...putBackAt]
+  return Math.max(Number.NEGATIVE_INFINITY, ...ends.map((at) => Date.parse(at)))
 }

@@ -8,20 +8,28 @@ import { Disclosure } from '../../../_ui/disclosure'
 import { Field } from '../../../_ui/field'
 import { countOf, formatInstant } from '../../../_ui/formats'
 import { HiddenField, VersionField } from '../../../_ui/hidden-field'
+import { Notice } from '../../../_ui/notes'
 import { Sheet } from '../../../_ui/sheet'
 import { SubmitButton } from '../../../_ui/submit-button'
 import { makeReadyAction, sayReadyAction } from './actions'
 
-/** What a bike lacks to be ready for sale, each with the way to where it is put right. */
+/** What a bike lacks to be ready for sale, or lacks again although it is, each with the way to where it is put right. */
 export function ReadyPanel({ ready, roles }: { ready: ReadyShown; roles: readonly Role[] }) {
-  const { lacks, said, viewingNo, zone, version, bike } = ready
+  const { isReady, lacks, said, viewingNo, zone, version, bike } = ready
   const lacking = (about: ReadyLack['about']) => lacks.some((lack) => lack.about === about)
   return (
     <Sheet
       id="ready"
-      title="To be ready"
+      title={isReady ? 'Ready' : 'To be ready'}
       sub={lacks.length === 0 ? 'Nothing is missing.' : `${countOf(lacks.length, 'thing')} missing.`}
     >
+      {isReady && lacks.length > 0 && (
+        <div className="mb-4">
+          <Notice title="It was ready, and is not any more">
+            A manager takes it back to the bench, where this is put right.
+          </Notice>
+        </div>
+      )}
       <Lacks lacks={lacks} at={`/bikes/${viewingNo}`} />
       {said.length > 0 && (
         <ul className="mt-4 border-t border-rule pt-2">
@@ -39,7 +47,7 @@ export function ReadyPanel({ ready, roles }: { ready: ReadyShown; roles: readonl
           {lacking('certificate') && <Say bike={bike} point="certificate" />}
         </div>
       )}
-      {mayDo(roles, 'bike:make-ready') && (
+      {!isReady && mayDo(roles, 'bike:make-ready') && (
         <div className="no-print mt-4">
           <ActionForm action={makeReadyAction} label="Make it ready" done="It is ready.">
             <HiddenField name="bike" value={bike} />

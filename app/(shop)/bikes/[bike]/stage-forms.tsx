@@ -9,7 +9,7 @@ import { Field, TextArea } from '../../../_ui/field'
 import { HiddenField, VersionField } from '../../../_ui/hidden-field'
 import { MoneyField } from '../../../_ui/money-field'
 import { SubmitButton } from '../../../_ui/submit-button'
-import { buyBikeAction, makeOfferAction, passUpAction, putOnBenchAction } from './actions'
+import { backOnBenchAction, buyBikeAction, makeOfferAction, passUpAction, putOnBenchAction } from './actions'
 import { placeOfLack } from './identity/lack-places'
 
 type BikeSaved = Pick<BikeForMoney, 'id' | 'version'>
@@ -31,6 +31,25 @@ export function StageForms({
         <Saved bike={bike} />
         <SubmitButton look="quiet">Put it on the bench</SubmitButton>
       </ActionForm>
+    )
+  }
+  if (bike.stage === 'ready' && mayDo(roles, 'bike:put-on-bench')) {
+    return (
+      <section aria-label="Back to the bench" className="no-print border-y border-rule">
+        <Disclosure summary={<span className="font-semibold">Take it back to the bench</span>}>
+          <ActionForm action={backOnBenchAction} label="Back to the bench">
+            <Saved bike={bike} />
+            <p className="max-w-prose">
+              What is proven stays proven while nothing is worked on. Whatever is worked on is proven anew,
+              with a final ride and a second look after it.
+            </p>
+            <TextArea name="reason" label="Why" hint="Everybody at the bench reads it." rows={2} required />
+            <div>
+              <SubmitButton look="quiet">Take it back</SubmitButton>
+            </div>
+          </ActionForm>
+        </Disclosure>
+      </section>
     )
   }
   if (bike.stage !== 'viewing' && bike.stage !== 'offered') return null

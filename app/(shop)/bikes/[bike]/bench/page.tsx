@@ -7,7 +7,7 @@ import { found, openPage } from '../../../../../lib/web/pages'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
 import { Disclosure } from '../../../../_ui/disclosure'
 import type { FigureProps } from '../../../../_ui/figure'
-import { countOf, formatHours } from '../../../../_ui/formats'
+import { countOf, formatHours, formatInstant } from '../../../../_ui/formats'
 import { StageMark } from '../../../../_ui/marks'
 import { Caution, Notice } from '../../../../_ui/notes'
 import { PageHead } from '../../../../_ui/page-head'
@@ -44,6 +44,11 @@ export default async function BenchPage({ params }: { params: Promise<{ bike: st
           <StageMark stage={bench.stage} />
         </PageHead>
         <BikeNav viewingNo={viewingNo} current="bench" roles={roles} />
+        {bench.back && (
+          <Notice title={`Back from ready: ${bench.back.reason}`}>
+            {bench.back.who}, {formatInstant(bench.back.at, zone)}. What is worked on is proven anew.
+          </Notice>
+        )}
         <OpenStates states={bench.openStates} viewingNo={viewingNo} zone={zone} />
         <Questions bench={bench} roles={roles} />
         {underWay.length > 0 && (
@@ -170,7 +175,7 @@ function nextStep(bench: Bench): { href: string; label: string } | undefined {
 }
 
 function whyNoStart({ stage }: Bench): string {
-  return stage === 'waiting for a decision'
-    ? 'Nobody works on this bike until the manager has answered.'
-    : 'Only a bike on the bench is worked on. A manager puts it there.'
+  if (stage === 'waiting for a decision') return 'Nobody works on this bike until the manager has answered.'
+  if (stage === 'ready') return 'This bike is ready. A manager takes it back to the bench first.'
+  return 'Only a bike on the bench is worked on. A manager puts it there.'
 }
