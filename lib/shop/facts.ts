@@ -143,13 +143,13 @@ export function toJudge(
 
 /** The work on a bike, as the core takes it. */
 export function workOf({ jobRuns, openStates }: BikeToJudgeRow): WorkOnBike {
-  const ended = (as: string) =>
+  const ended = (...as: string[]) =>
     jobRuns.flatMap(({ state, job, endedAt }) =>
-      state === as && endedAt ? [{ job, at: endedAt.toISOString() }] : [],
+      as.includes(state) && endedAt ? [{ job, at: endedAt.toISOString() }] : [],
     )
   return {
     finished: ended('done'),
-    givenUp: ended('given up'),
+    givenUp: ended('given up', 'stopped'),
     underWay: jobRuns.flatMap(({ state, job, title, startedAt }) =>
       state === 'started' || state === 'paused' ? [{ job, title, at: startedAt.toISOString() }] : [],
     ),

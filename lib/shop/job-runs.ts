@@ -8,7 +8,8 @@ import { deed, requireFresh } from './deed'
 import { idOf, lineOrNull, most, numberOrNull, versionOf } from './fields'
 import { refuse, refuseField } from './refusal'
 
-export const runStates = ['started', 'paused', 'done', 'given up'] as const
+/** `stopped` is what a manager's answer makes of work that must not go on: like one given up, it cures nothing. */
+export const runStates = ['started', 'paused', 'done', 'given up', 'stopped'] as const
 export type RunState = (typeof runStates)[number]
 /** Begun and not finished. */
 export const underWayStates: readonly string[] = ['started', 'paused']
@@ -163,7 +164,7 @@ export const correctMinutesInput = z.strictObject({
 export const correctMinutes = deed('work:do', correctMinutesInput, async (input, { tx }) => {
   const { run: id, version, minutes, note } = input
   const refusal = 'This work is not ended. Its minutes are set right when it is.'
-  const run = await runInState(tx, { id, states: ['done', 'given up'], refusal })
+  const run = await runInState(tx, { id, states: ['done', 'given up', 'stopped'], refusal })
   if (minutes === null) return refuseField('minutes', 'Give whole minutes, like 90.')
   if (note === null) return refuseField('note', 'Say why, in a few words.')
   const spells = await tx.jobSpell.findMany({ where: { runId: id } })
@@ -267,7 +268,7 @@ async function open(tx: Tx, { id = uuidv7(), ...state }: Opened & { id?: string;
 }
 
 /** What work left open and nobody has put back. */
-async function openOf(tx: Tx, runId: string): Promise<string[]> {
+export async function openOf(tx: Tx, runId: string): Promise<string[]> {
   const states = await tx.openState.findMany({ where: { runId, putBackAt: null }, orderBy: { at: 'asc' } })
   return states.map(({ kind }) => kind)
 }

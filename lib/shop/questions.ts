@@ -5,8 +5,8 @@ import type { Tx } from '../data/store'
 import { type Context, deed, requireFresh } from './deed'
 import { readToWorkOut } from './facts'
 import { idOf, lineOf, lineOrNull, most, numberOrNull, versionOf } from './fields'
-import { endSpells, underWayStates } from './job-runs'
-import { refuse } from './refusal'
+import { endSpells, openOf, underWayStates } from './job-runs'
+import { refuse, refuseField } from './refusal'
 
 const hours = numberOrNull({ min: 0.1, max: 500, message: 'Give hours in figures, like 2.5.' })
 
@@ -50,7 +50,7 @@ export const askManager = deed('question:ask', askInput, {
           ? 'This bike waits for an answer already.'
           : 'Only work on the bench is asked about. This bike is not there.',
       )
-    if (run !== null && !(await isUnderWay(tx, { id: run, bikeId })))
+    if (run !== null && !(await underWay(tx, { runId: run, bikeId })))
       return refuse('rule', 'That work is not under way on this bike. Ask about the bike instead.')
     await pauseAll(tx, { bikeId, now })
     await tx.question.create({
@@ -82,21 +82,32 @@ export const askManager = deed('question:ask', askInput, {
 export const questionAnswers = ['go on', 'stop', 'leave it'] as const
 export type QuestionAnswer = (typeof questionAnswers)[number]
 
+/** What becomes of the work that was begun, where the answer is to stop. */
+export const begunChoices = ['ends', 'stays paused'] as const
+export type BegunChoice = (typeof begunChoices)[number]
+
 export const answerInput = z.strictObject({
   question: idOf,
   version: versionOf,
   answer: z.enum(questionAnswers, { error: 'Choose an answer.' }),
+  /** Asked for only where it stops and the work is still under way. */
+  begun: z.enum(begunChoices, { error: 'Choose what becomes of the work.' }).nullable().default(null),
   /** The new budget of the work, where it goes on. */
   budgetHours: hours,
   note: lineOrNull(most.reason),
 })
 
-/** The manager's answer: it goes back to the bench without prices, and the bike goes back to where it was. */
+/**
+ * The manager's answer: it goes back to the bench without prices, and the bike goes back to where it was. Where the
+ * work ends here, what it left open stays locked until it is put back.
+ */
 export const answerQuestion = deed('question:answer', answerInput, async (input, { tx, now, who }) => {
-  const { question: id, version, answer, budgetHours, note } = input
+  const { question: id, version, answer, begun, budgetHours, note } = input
   const question = await tx.question.findUnique({ where: { id } })
   if (!question) return refuse('not-found', 'That question is not there.')
   if (question.answeredAt) return refuse('rule', 'This is answered already.')
+  const run = answer === 'stop' ? await underWay(tx, question) : null
+  if (run && begun === null) return refuseField('begun', 'Choose what becomes of the work that is begun.')
   const newBudget = answer === 'go on' ? budgetHours : null
   const { count } = await tx.question.updateMany({
     where: { id, version },
@@ -123,8 +134,22 @@ export const answerQuestion = deed('question:answer', answerInput, async (input,
       where: { id: runId, state: { in: [...underWayStates] } },
       data: { budgetHours: newBudget, version: { increment: 1 } },
     })
-  return { answer: {}, event: { bikeId, body: { did: 'answered', answer, budgetHours: newBudget, note } } }
+  const ended = run && begun === 'ends' ? await stopRun(tx, { run, by: who.personId, now }) : {}
+  const body = { did: 'answered', answer, budgetHours: newBudget, note, ...ended }
+  return { answer: {}, event: { bikeId, body } }
 })
+
+async function stopRun(
+  tx: Tx,
+  { run: { id, title }, by, now }: { run: { id: string; title: string }; by: string; now: Date },
+) {
+  const minutes = await endSpells(tx, { runId: id, now })
+  await tx.jobRun.update({
+    where: { id },
+    data: { state: 'stopped', endedBy: by, endedAt: now, version: { increment: 1 } },
+  })
+  return { title, minutes, leftOpen: await openOf(tx, id) }
+}
 
 /** More hours of the same bike's own, as a job that nothing shares. */
 function withMore<B extends { decisions: readonly Decision[] }>(input: B, moreHours: number): B {
@@ -149,9 +174,10 @@ function figuresOf(before: BikeResult, after: BikeResult): QuestionFigures {
   }
 }
 
-async function isUnderWay(tx: Tx, { id, bikeId }: { id: string; bikeId: string }): Promise<boolean> {
-  const run = await tx.jobRun.findUnique({ where: { id } })
-  return run !== null && run.bikeId === bikeId && underWayStates.includes(run.state)
+/** The work that a question is about, while it is under way on that bike. */
+async function underWay(tx: Tx, { runId, bikeId }: { runId: string | null; bikeId: string }) {
+  if (runId === null) return null
+  return tx.jobRun.findFirst({ where: { id: runId, bikeId, state: { in: [...underWayStates] } } })
 }
 
 async function pauseAll(tx: Tx, { bikeId, now }: { bikeId: string; now: Date }): Promise<void> {

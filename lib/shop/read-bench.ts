@@ -73,6 +73,8 @@ export type RunEnded = RunBase & {
     /** It cures no fault that was found. */
     | { is: 'done' }
     | { is: 'given-up' }
+    /** A manager's answer ended it. */
+    | { is: 'stopped' }
   /** Kinds of what it left open and nobody has put back. */
   open: readonly OpenStateKind[]
 }
@@ -93,6 +95,8 @@ export type JobToDo = {
   faults: readonly string[]
   /** Kinds of open states that its steps lead to. */
   opens: readonly OpenStateKind[]
+  /** When a manager's answer ended it last time, where nobody has begun it again since. */
+  stoppedAt: string | null
 }
 
 export type Bench = BikeHead & {
@@ -161,7 +165,11 @@ export async function readBench(
   const others = wanted.filter((line) => isSure(line) || isBegun(line))
   const toDo = wanted
     .filter((line) => !isBegun(line))
-    .map((line) => jobToDo(line, { catalogue, others, certain: isSure(line) }))
+    .map((line) => {
+      const last = bike.jobRuns.filter(({ job }) => job === line.key).at(-1)
+      const stoppedAt = last?.state === 'stopped' ? (last.endedAt?.toISOString() ?? null) : null
+      return jobToDo(line, { catalogue, others, certain: isSure(line), stoppedAt })
+    })
   const lastRead = readSince(readings)
   return {
     ...headOf(bike),
@@ -181,14 +189,13 @@ export async function readBench(
         at: (run.endedAt ?? run.startedAt).toISOString(),
         note: run.note,
         outcome:
-          run.state === 'given up'
-            ? ({ is: 'given-up' } as const)
-            : outcomeOf(run, {
-                catalogue,
-                faults,
-                readAfter: (check) => isAfter(lastRead.get(check), run.endedAt),
-                fits: (check) => fitsKind(kind, check.appliesTo),
-              }),
+          notDone(run) ??
+          outcomeOf(run, {
+            catalogue,
+            faults,
+            readAfter: (check) => isAfter(lastRead.get(check), run.endedAt),
+            fits: (check) => fitsKind(kind, check.appliesTo),
+          }),
         open: openOf(run, bike),
       }))
       .reverse(),
@@ -246,6 +253,11 @@ function runUnderWay(run: Run, told: Told): RunUnderWay {
   }
 }
 
+function notDone({ state }: Run): RunEnded['outcome'] | null {
+  if (state === 'given up') return { is: 'given-up' }
+  return state === 'stopped' ? { is: 'stopped' } : null
+}
+
 /** What the checks say since a job was done: the recheck closes the fault, the work alone does not. */
 function outcomeOf(
   { job }: Run,
@@ -275,9 +287,9 @@ function outcomeOf(
 
 function jobToDo(
   line: JobLine,
-  given: { catalogue: Catalogue; others: readonly JobLine[]; certain: boolean },
+  given: { catalogue: Catalogue; others: readonly JobLine[]; certain: boolean; stoppedAt: string | null },
 ): JobToDo {
-  const { catalogue, others, certain } = given
+  const { catalogue, others, certain, stoppedAt } = given
   const steps = stepsOf(line.operations, catalogue)
   const all: Uncertain[] = [line.hours, ...steps.map(({ hours }) => hours)]
   const sum = (of: (hours: Uncertain) => number) => all.reduce<number>((total, one) => total + of(one), 0)
@@ -300,6 +312,7 @@ function jobToDo(
       .map(cautionShown),
     faults: line.faults.filter(({ state }) => !certain || state !== 'open').map((fault) => fault.title),
     opens: [...new Set(steps.flatMap((step) => openedBy[step.key] ?? []))],
+    stoppedAt,
   }
 }
 

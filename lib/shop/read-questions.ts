@@ -1,7 +1,7 @@
 import type { Prisma } from '../data/generated/client'
 import type { Db, Store } from '../data/store'
 import { type BikeHead, bikeHead, headOf } from './bike-head'
-import { minutesOf } from './job-runs'
+import { minutesOf, underWayStates } from './job-runs'
 import type { QuestionAnswer, QuestionFigures } from './questions'
 
 /** What the bench sees of a question: there is no money in it. */
@@ -14,11 +14,15 @@ export type QuestionShown = {
   keptWhere: string
   /** Title of the work that led to it. */
   job: string | null
+  /** That work is begun and not finished. */
+  jobUnderWay: boolean
   who: string
   at: string
   answered: {
     answer: QuestionAnswer
     note: string
+    /** Stopped, and the work that led to it ended with it. */
+    jobEnds: boolean
     budgetHours: number | null
     who: string
     at: string
@@ -35,10 +39,17 @@ type QuestionRow = Omit<Prisma.QuestionGetPayload<object>, 'figures'>
 
 export function questionShown(
   row: QuestionRow,
-  { name, runs }: { name: (id: string | null) => string; runs: readonly { id: string; title: string }[] },
+  {
+    name,
+    runs,
+  }: {
+    name: (id: string | null) => string
+    runs: readonly { id: string; title: string; state: string }[]
+  },
 ): QuestionShown {
   const { id, version, asks, moreHours, undone, keptWhere, runId, askedBy, askedAt } = row
   const { answer, answerNote, budgetHours, answeredBy, answeredAt } = row
+  const run = runs.find((one) => one.id === runId)
   return {
     id,
     version,
@@ -46,7 +57,8 @@ export function questionShown(
     moreHours,
     undone,
     keptWhere,
-    job: runs.find((run) => run.id === runId)?.title ?? null,
+    job: run?.title ?? null,
+    jobUnderWay: run !== undefined && underWayStates.includes(run.state),
     who: name(askedBy),
     at: askedAt.toISOString(),
     answered:
@@ -55,6 +67,7 @@ export function questionShown(
         : {
             answer: answer as QuestionAnswer,
             note: answerNote,
+            jobEnds: answer === 'stop' && run?.state === 'stopped',
             budgetHours,
             who: name(answeredBy),
             at: answeredAt.toISOString(),
@@ -76,7 +89,10 @@ export async function readOpenQuestions(db: Db, only: { bikeId?: string } = {}):
   const runIds = rows.flatMap(({ runId }) => runId ?? [])
   const [people, runs] = await Promise.all([
     db.person.findMany({ select: { id: true, name: true } }),
-    db.jobRun.findMany({ where: { id: { in: runIds } }, select: { id: true, title: true } }),
+    db.jobRun.findMany({
+      where: { id: { in: runIds } },
+      select: { id: true, title: true, state: true },
+    }),
   ])
   const names = new Map(people.map(({ id, name }) => [id, name]))
   const name = (id: string | null) => names.get(id ?? '') ?? 'somebody'
@@ -102,7 +118,7 @@ export type WorkUnderWay = {
 export async function readUnderWay({ db }: Store, now: Date): Promise<WorkUnderWay[]> {
   const [runs, people] = await Promise.all([
     db.jobRun.findMany({
-      where: { state: { in: ['started', 'paused'] } },
+      where: { state: { in: [...underWayStates] } },
       include: { spells: true, bike: { select: bikeHead } },
       orderBy: [{ state: 'desc' }, { startedAt: 'asc' }],
     }),

@@ -78,7 +78,8 @@ export const storyWords = {
   'question:answer': {
     kind: 'work',
     says: (body) =>
-      `Answered: ${text(body, 'answer')}${after(', up to ', text(body, 'budgetHours'), ' h')}${noted(body)}.`,
+      `Answered: ${text(body, 'answer')}${after(', up to ', text(body, 'budgetHours'), ' h')}${noted(body)}.` +
+      endedWords(body),
   },
   'ride:note': { kind: 'work', says: rideWords },
   'ready:say': {
@@ -205,11 +206,24 @@ function limitWords(body: Body, { catalogue }: Told): string {
   return `Limit of ${quoted(title)} for this bike: ${figures}${stamped}.`
 }
 
+/** Of an answer that ended the work which led to the question. */
+function endedWords(body: Body): string {
+  const title = text(body, 'title')
+  return (
+    title &&
+    ` ${quoted(title)} ends here${after(' after ', text(body, 'minutes'), ' minutes')}.${leftOpenWords(body)}`
+  )
+}
+
+function leftOpenWords(body: Body): string {
+  const left = list(body, 'leftOpen')
+  return left.length > 0 ? ` Still open: ${openWords(left)}.` : ''
+}
+
 function workWords(body: Body): string {
   const title = quoted(text(body, 'title'))
   const took = after(', ', text(body, 'minutes'), ' minutes')
-  const left = list(body, 'leftOpen')
-  const stillOpen = left.length > 0 ? ` Still open: ${openWords(left)}.` : ''
+  const stillOpen = leftOpenWords(body)
   const opens = list(body, 'opens')
   switch (text(body, 'did')) {
     case 'started':

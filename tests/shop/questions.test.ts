@@ -1,7 +1,8 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { checkChain } from '../../lib/data/events'
-import { finishJob, goOnWithJob, startJob } from '../../lib/shop/job-runs'
+import { readToWorkOut, workOutBike } from '../../lib/shop/facts'
+import { correctMinutes, finishJob, giveUpJob, goOnWithJob, startJob } from '../../lib/shop/job-runs'
 import { answerQuestion, askManager } from '../../lib/shop/questions'
 import { readBench } from '../../lib/shop/read-bench'
 import { readOpenQuestions, readUnderWay } from '../../lib/shop/read-questions'
@@ -133,11 +134,109 @@ describe('the answer', () => {
     done(await goOnWithJob({ run, version: 3 }, shop.technician))
   })
 
-  test.each(['stop', 'leave it'])('%s leaves the budget as it was', async (word) => {
+  test.each([
+    ['stop', 'ends'],
+    ['stop', 'stays paused'],
+    ['leave it', null],
+  ])('%s leaves the budget as it was (the work: %s)', async (word, begun) => {
     const { question } = done(await ask())
-    done(await answerQuestion(answered(question, { answer: word }), shop.manager))
+    done(await answerQuestion(answered(question, { answer: word, begun }), shop.manager))
     expect(await stored()).toMatchObject({ budgetHours: 2 })
     expect(await stage()).toBe('on the bench')
+  })
+
+  describe('to stop', () => {
+    const stop = (question: string, over: object = {}) =>
+      answerQuestion(
+        answered(question, { answer: 'stop', budgetHours: '', note: 'Close it up', ...over }),
+        shop.at(shop.manager, '2026-11-25T14:00:00Z'),
+      )
+    const bench = () => readBench({ ...shop.technician, who: shop.technician.who! }, String(viewingNo))
+
+    test('says what becomes of the work that is begun', async () => {
+      const { question } = done(await ask())
+      expect(refused(await stop(question)).fields).toEqual({
+        begun: 'Choose what becomes of the work that is begun.',
+      })
+      expect(refused(await stop(question, { begun: 'vanishes' })).fields).toHaveProperty('begun')
+      expect(await stage()).toBe('waiting for a decision')
+      expect((await shop.store.db.question.findFirstOrThrow()).answer).toBeNull()
+    })
+
+    test('ends it where that is said: its minutes stay, it cures nothing, and what it left open stays locked', async () => {
+      const { question } = done(await ask())
+      done(await stop(question, { begun: 'ends' }))
+      expect(await stored()).toMatchObject({
+        state: 'stopped',
+        endedBy: shop.manager.who!.personId,
+        endedAt: new Date('2026-11-25T14:00:00Z'),
+        version: 3,
+        spells: [{ minutes: 60 }],
+      })
+      expect(refused(await goOnWithJob({ run, version: 3 }, shop.technician)).message).toBe(
+        'This work is finished.',
+      )
+      const seen = await bench()
+      expect(seen.underWay).toEqual([])
+      expect(seen.openStates).toMatchObject([{ kind: 'fuel-off', job: expect.stringContaining('Tank') }])
+      expect(seen.ended).toMatchObject([{ outcome: { is: 'stopped' }, minutes: 60, open: ['fuel-off'] }])
+      expect(seen.questions[0]).toMatchObject({
+        jobUnderWay: false,
+        answered: { answer: 'stop', jobEnds: true },
+      })
+      const asOf = { bikeId: bike, now: shop.manager.now }
+      // What was read of the part before it was opened is asked anew.
+      expect((await readToWorkOut(shop.store.db, asOf)).input.work).toMatchObject({
+        finished: [],
+        givenUp: [{ job: 'tank-reseal', at: '2026-11-25T14:00:00.000Z' }],
+      })
+      const { result } = await workOutBike(shop.store.db, asOf)
+      expect(result.faults.find(({ fault }) => fault === 'tank-rust')).toMatchObject({
+        state: 'found',
+        awaitsRecheck: null,
+      })
+      expect(result.locks.find(({ round }) => round === 'running')).toMatchObject({
+        open: false,
+        states: [{ kind: 'fuel-off' }],
+      })
+      expect(await checkChain(shop.store.db)).toMatchObject({ ok: true })
+    })
+
+    test('asks to be asked before it is begun again, and its minutes may still be set right', async () => {
+      const { question } = done(await ask())
+      done(await stop(question, { begun: 'ends' }))
+      const jobOf = async () => (await bench()).toDo.find(({ key }) => key === 'tank-reseal')
+      expect((await jobOf())?.stoppedAt).toBe('2026-11-25T14:00:00.000Z')
+      const right = { run, version: 3, minutes: '45', note: 'Went for the post' }
+      done(await correctMinutes(right, shop.technician))
+      const again = done(await startJob(started(bike, { job: 'tank-reseal' }), shop.technician))
+      done(await giveUpJob({ run: again.run, version: 1, note: 'No sealer' }, shop.technician))
+      expect((await jobOf())?.stoppedAt).toBeNull()
+    })
+
+    test('keeps it paused where that is said, to be gone on with another day', async () => {
+      const { question } = done(await ask())
+      done(await stop(question, { begun: 'stays paused' }))
+      expect(await stored()).toMatchObject({ state: 'paused', endedAt: null })
+      expect((await bench()).questions[0]?.answered).toMatchObject({ answer: 'stop', jobEnds: false })
+      done(await goOnWithJob({ run, version: 2 }, shop.technician))
+    })
+
+    test('asks nothing of work that was finished meanwhile, or where no work was named', async () => {
+      const { question } = done(await ask())
+      done(await finishJob({ run, version: 2 }, shop.technician))
+      done(await stop(question))
+      expect(await stored()).toMatchObject({ state: 'done' })
+      const other = done(await ask({ run: undefined }))
+      done(await stop(other.question, { begun: 'ends' }))
+      expect(await stored()).toMatchObject({ state: 'done' })
+    })
+
+    test('ends no work where the answer is another', async () => {
+      const { question } = done(await ask())
+      done(await answerQuestion(answered(question, { begun: 'ends' }), shop.manager))
+      expect(await stored()).toMatchObject({ state: 'paused' })
+    })
   })
 
   test('changes no budget of work that was finished meanwhile', async () => {

@@ -113,6 +113,19 @@ describe('the words of a story', () => {
     expect(await last()).toBe('Open from now on: brake open (front).')
   })
 
+  test('tell that an answer ended the work, and what it left open', async () => {
+    await shop.store.db.bike.update({ where: { id: bike }, data: { stage: 'on the bench' } })
+    const run = await begin(shop, { bike, job: 'oil-and-filter', opens: ['oil-drained'] })
+    const question = uuidv7()
+    const asked = { question, bike, run, asks: 'Metal in the oil' }
+    done(await askManager(asked, shop.at(shop.technician, '2026-11-25T12:40:00Z')))
+    const answer = { question, version: 1, answer: 'stop', begun: 'ends', note: 'We break it' }
+    done(await answerQuestion(answer, shop.at(shop.manager, '2026-11-25T13:00:00Z')))
+    expect(await last(shop.technician)).toBe(
+      'Answered: stop (We break it). "Oil and filter" ends here after 40 minutes. Still open: oil drained.',
+    )
+  })
+
   test('tell everybody why a bike came back from ready', async () => {
     await shop.store.db.bike.update({ where: { id: bike }, data: { stage: 'ready' } })
     done(await backOnBench({ bike, version: 1, reason: 'The front brake drags' }, shop.manager))

@@ -16,7 +16,7 @@ export type WorkOnBike = {
   finished: readonly WorkDone[]
   /** Begun and not finished; `at` is when it was last touched. */
   underWay: readonly (WorkDone & { title: string })[]
-  /** Begun, and given up: it cures nothing, and yet the part was opened. */
+  /** Begun, and given up or stopped: it cures nothing, and yet the part was opened. */
   givenUp: readonly WorkDone[]
   openStates: readonly OpenState[]
 }

@@ -8,10 +8,11 @@ import { HiddenField, VersionField } from '../../../../_ui/hidden-field'
 import { SubmitButton } from '../../../../_ui/submit-button'
 import { Word } from '../../../../_ui/word'
 import { answerQuestionAction } from './actions'
-import { answerWords } from './bench-words'
+import { answerWords, begunWords } from './bench-words'
 import { QuestionWords } from './questions'
 
 const answerChoices = Object.entries(answerWords).map(([value, words]) => ({ value, ...words }))
+const begunChoices = Object.entries(begunWords).map(([value, words]) => ({ value, ...words }))
 
 /** A question with what it means in money, and the manager's answer to it. */
 export function AnswerQuestion({
@@ -39,6 +40,16 @@ export function AnswerQuestion({
             <HiddenField name="question" value={question.id} />
             <VersionField version={question.version} />
             <RadioField name="answer" label="Answer" choices={answerChoices} columns={3} required />
+            {question.job !== null && question.jobUnderWay && (
+              <RadioField
+                name="begun"
+                label={`If you stop it: ${question.job}`}
+                hint="What it left open stays locked until it is put back, either way."
+                choices={begunChoices}
+                defaultValue="ends"
+                columns={2}
+              />
+            )}
             <Field
               name="budgetHours"
               label="Stop and ask above"

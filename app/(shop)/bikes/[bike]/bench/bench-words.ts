@@ -1,6 +1,7 @@
 import { openStateKinds } from '../../../../../lib/core/checks/open-states'
-import type { QuestionAnswer } from '../../../../../lib/shop/questions'
+import type { BegunChoice, QuestionAnswer } from '../../../../../lib/shop/questions'
 import type { JobToDo, RunUnderWay } from '../../../../../lib/shop/read-bench'
+import type { QuestionShown } from '../../../../../lib/shop/read-questions'
 import { formatHours, formatNumber } from '../../../../_ui/formats'
 
 const space = '\u00a0'
@@ -38,6 +39,17 @@ export const answerWords: Record<QuestionAnswer, { label: string; hint: string }
   'go on': { label: 'Go on', hint: 'Do what was found as well.' },
   'leave it': { label: 'Leave it', hint: 'Finish what was begun; what was found stays as it is.' },
   stop: { label: 'Stop', hint: 'Put back what is open and leave the rest.' },
+}
+
+export const begunWords: Record<BegunChoice, { label: string; hint: string }> = {
+  ends: { label: 'It ends here', hint: 'The bike is put back together, and nobody goes on with it.' },
+  'stays paused': { label: 'It stays paused', hint: 'Somebody goes on with it another day.' },
+}
+
+/** An answer as the bench reads it: what to do now. */
+export function answeredWords({ answer, jobEnds }: NonNullable<QuestionShown['answered']>): string {
+  const { label, hint } = answerWords[answer]
+  return `${label}. ${jobEnds ? 'The work ends here: put the bike back together.' : hint}`
 }
 
 export const openStateChoices = Object.entries(openStateKinds).map(([value, { title, tag }]) => ({

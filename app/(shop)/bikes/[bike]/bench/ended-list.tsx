@@ -87,5 +87,7 @@ function Outcome({ run: { outcome }, viewingNo }: { run: RunEnded; viewingNo: nu
       return <p>Done.</p>
     case 'given-up':
       return <p className="font-semibold">Not done after all.</p>
+    case 'stopped':
+      return <p className="font-semibold">Stopped by the manager’s answer, not done.</p>
   }
 }

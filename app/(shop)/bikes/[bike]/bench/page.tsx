@@ -62,7 +62,7 @@ export default async function BenchPage({ params }: { params: Promise<{ bike: st
         >
           {!mayStart && <Notice>{whyNoStart(bench)}</Notice>}
           {toDo.length > 0 ? (
-            <ToDo jobs={toDo} bike={bench.id} mayStart={mayStart} />
+            <ToDo jobs={toDo} bike={bench.id} zone={zone} mayStart={mayStart} />
           ) : (
             <p>Nothing is certain to be done.</p>
           )}
@@ -78,7 +78,7 @@ export default async function BenchPage({ params }: { params: Promise<{ bike: st
                   </>
                 }
               >
-                <ToDo jobs={mayBeNeeded} bike={bench.id} mayStart={mayStart} />
+                <ToDo jobs={mayBeNeeded} bike={bench.id} zone={zone} mayStart={mayStart} />
               </Disclosure>
             </div>
           )}

@@ -2,7 +2,7 @@ import type { QuestionShown } from '../../../../../lib/shop/read-questions'
 import { Fact } from '../../../../_ui/fact'
 import { formatHours, formatInstant } from '../../../../_ui/formats'
 import { Notice } from '../../../../_ui/notes'
-import { answerWords } from './bench-words'
+import { answeredWords } from './bench-words'
 
 /** What was asked and what came back, without prices: what is undone and where things are stays in sight. */
 export function QuestionWords({ question, zone }: { question: QuestionShown; zone: string }) {
@@ -20,7 +20,7 @@ export function QuestionWords({ question, zone }: { question: QuestionShown; zon
         <Fact label="Parts and boxes" value={keptWhere || 'nothing said'} />
       </dl>
       {answered && (
-        <Notice title={`${answerWords[answered.answer].label}. ${answerWords[answered.answer].hint}`}>
+        <Notice title={answeredWords(answered)}>
           {answered.budgetHours !== null && `Stop and ask above ${formatHours(answered.budgetHours)}. `}
           {answered.note && `${answered.note} `}
           <span className="text-soft">

@@ -1,8 +1,8 @@
 import { uuidv7 } from 'uuidv7'
 import type { JobToDo } from '../../../../../lib/shop/read-bench'
-import { formatNumber } from '../../../../_ui/formats'
+import { formatInstant, formatNumber } from '../../../../_ui/formats'
 import { CallMark } from '../../../../_ui/marks'
-import { Caution } from '../../../../_ui/notes'
+import { Caution, Notice } from '../../../../_ui/notes'
 import { expectedWords } from './bench-words'
 import { StartForm } from './start-form'
 
@@ -10,10 +10,12 @@ import { StartForm } from './start-form'
 export function ToDo({
   jobs,
   bike,
+  zone,
   mayStart,
 }: {
   jobs: readonly JobToDo[]
   bike: string
+  zone: string
   mayStart: boolean
 }) {
   return (
@@ -33,6 +35,12 @@ export function ToDo({
               <p className="font-semibold">{expectedWords(job.hours)}</p>
             </div>
             {job.faults.length > 0 && <p className="text-soft">For: {job.faults.join(', ')}</p>}
+            {job.stoppedAt && (
+              <Notice>
+                The manager stopped this on {formatInstant(job.stoppedAt, zone)}. Ask before it is begun
+                again.
+              </Notice>
+            )}
             <Steps job={job} />
             {job.cautions.map(({ title, says }) => (
               <Caution key={title} title={title}>
