@@ -1,5 +1,6 @@
 import { type Atom, bodyUpTo, type Spread } from '../quantity/spread'
 import { cdfTable, highOf, lowOf, meanExcess, meanOf, nodesOf, type Uncertain } from '../quantity/three-point'
+import { dayPrice } from './day-price'
 import type { DealInput } from './deal.input'
 import { type Kept, keptOfSale } from './kept-of-sale'
 
@@ -45,7 +46,7 @@ function outlays(input: DealInput, { price, costMean }: { price: number; costMea
   return {
     fixed:
       price * (1 + buyingCosts.shareOfPrice) + buyingCosts.fixed + input.standingCosts + input.sellingCosts,
-    perDay: holding.perDay + ((price + costMean) * holding.moneyPerYear) / 365,
+    perDay: dayPrice(holding, { price, costMean }),
   }
 }
 

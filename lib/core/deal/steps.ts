@@ -1,4 +1,5 @@
 import { meanExcess, meanOf } from '../quantity/three-point'
+import { dayPrice } from './day-price'
 import type { DealInput } from './deal.input'
 import { meanMarginAt } from './margin'
 
@@ -35,8 +36,7 @@ export function marginSteps(
   const sold = meanExcess(input.sale, input.saleOff)
   const standing =
     input.standingCosts + input.sellingCosts + buyingCosts.fixed + buyingCosts.shareOfPrice * price
-  const perDay = holding.perDay + ((price + costMean) * holding.moneyPerYear) / 365
-  const days = perDay * (meanOf(input.daysToReady) + meanOf(input.daysToSell))
+  const days = dayPrice(holding, { price, costMean }) * (meanOf(input.daysToReady) + meanOf(input.daysToSell))
   const reserve = input.reserveShareOfSale * sold
   const margin = meanMarginAt(input, { price, costMean })
   const tax = sold - price - costMean - standing - reserve - days - margin
