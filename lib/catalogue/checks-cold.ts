@@ -1341,7 +1341,7 @@ export const coldChecks = [
     how: [
       "Wipe the number on the headstock and read it sign by sign against the papers, then the maker's plate.",
       'Look at the metal round it: ground, filled, welded or freshly painted is a question for the register.',
-      'A number that differs or was altered ends the deal.',
+      'A number that was altered ends the deal for good; one that differs is settled with the register first.',
     ],
     needs: ['torch', 'papers', 'cloth'],
     minutes: 1,
@@ -1350,10 +1350,12 @@ export const coldChecks = [
     answers: [
       { key: 'same', label: 'Same everywhere, metal untouched', tone: 'good' },
       { key: 'unread', label: 'Hard to read, or no plate', tone: 'bad' },
-      { key: 'altered', label: 'Differs, or altered', tone: 'bad' },
+      { key: 'differs', label: 'Not the same everywhere', tone: 'bad' },
+      { key: 'altered', label: 'Altered, ground or stamped over', tone: 'bad' },
     ],
     raises: [
       { when: { on: 'answer', answer: 'unread' }, fault: 'frame-number-unread' },
+      { when: { on: 'answer', answer: 'differs' }, fault: 'frame-number-differs' },
       { when: { on: 'answer', answer: 'altered' }, fault: 'frame-number-altered' },
     ],
     source: structureManual,

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { type FrameLook, frameCheck, frameLook } from '../core/checks/frame-looks'
 import {
   type IdentityPoint,
   identityAnswers,
@@ -6,13 +7,17 @@ import {
   isFinalPoint,
   isFinalWord,
   type MoneyLack,
+  type MoneyWords,
   moneyGate,
-  type RegisterWord,
+  type Register,
+  type RegisterAnswer,
   registerAnswers,
   registers,
 } from '../core/checks/money-gate'
 import type { Db, Tx } from '../data/store'
+import { readCatalogue } from './catalogue'
 import { deed } from './deed'
+import { asReading } from './facts'
 import { dayOf, idOf, lineOf, lineOrNull, moneyOrNull, most } from './fields'
 import { dayIn } from './instants'
 import { refuse, refuseField } from './refusal'
@@ -42,8 +47,8 @@ export const noteRegister = deed('identity:note', noteRegisterInput, async (inpu
     return refuseField('amount', 'Give the amount outstanding.')
   if (await tx.registerAsk.findUnique({ where: { id } }))
     return refuse('rule', 'This is written down already.')
-  const before = await tx.registerAsk.findMany({ where: { bikeId, register } })
-  if (before.some((row) => isFinalWord(row as RegisterWord)))
+  const before = await readRegisterWords(tx, bikeId)
+  if (before.filter((word) => word.register === register).some(isFinalWord))
     return refuse('rule', 'On record as stolen is final: no later answer takes it back.')
   await tx.registerAsk.create({
     data: {
@@ -83,7 +88,8 @@ export const noteIdentity = deed('identity:note', noteIdentityInput, async (inpu
   if (await tx.identityNote.findUnique({ where: { id } }))
     return refuse('rule', 'This is written down already.')
   const before = await tx.identityNote.findMany({ where: { bikeId, point } })
-  if (before.some((row) => isFinalPoint({ point, answer: row.answer })))
+  const final = before.some((row) => isFinalPoint({ point, answer: row.answer }))
+  if (final || (point === 'frame-number' && (await readFrame(tx, bikeId)).alteredAt !== null))
     return refuse('rule', 'An altered number is final: no later word takes it back.')
   await tx.identityNote.create({
     data: { id, bikeId, point, answer, note: note ?? '', personId: who.personId, at: now },
@@ -91,22 +97,51 @@ export const noteIdentity = deed('identity:note', noteIdentityInput, async (inpu
   return { answer: {}, event: { bikeId, body: { point, answer, note } } }
 })
 
-/** What still keeps a bike from being bought. */
-export async function moneyLacksOf(db: Db | Tx, bikeId: string): Promise<MoneyLack[]> {
-  const { asked, seen } = await readMoneyWords(db, bikeId)
-  return moneyGate({ registers: asked, identity: seen })
+/** What still keeps a bike from being bought. Of one that is bought no answer grows older. */
+export async function moneyLacksOf(db: Db | Tx, asked: { bikeId: string; now: Date }): Promise<MoneyLack[]> {
+  return moneyGate((await readMoneyWords(db, asked)).words)
 }
 
-/** Every word of the registers by the day they were asked, and on the points as they were noted, oldest first. */
-export async function readMoneyWords(db: Db | Tx, bikeId: string) {
-  const [asked, seen] = await Promise.all([
-    db.registerAsk.findMany({ where: { bikeId }, orderBy: [{ day: 'asc' }, { at: 'asc' }, { id: 'asc' }] }),
+/** Every word before money is paid, with the rows that those of registers and points stand in, oldest first. */
+export async function readMoneyWords(db: Db | Tx, { bikeId, now }: { bikeId: string; now: Date }) {
+  const [asked, seen, frame, purchase, { zone }] = await Promise.all([
+    readRegisterWords(db, bikeId),
     db.identityNote.findMany({ where: { bikeId }, orderBy: [{ at: 'asc' }, { id: 'asc' }] }),
+    readFrame(db, bikeId),
+    db.purchase.findUnique({ where: { bikeId }, select: { at: true } }),
+    db.shop.findFirstOrThrow({ select: { zone: true } }),
   ])
-  return {
-    asked: asked.map((row) => ({ ...row, ...(row as RegisterWord) })),
-    seen: seen.map((row) => ({ ...row, point: row.point as IdentityPoint })),
+  const identity = seen.map((row) => ({ ...row, point: row.point as IdentityPoint }))
+  const words: MoneyWords = {
+    registers: asked.map((row) => ({ ...row, at: row.at.toISOString() })),
+    identity: identity.map(({ point, answer, at }) => ({ point, answer, at: at.toISOString() })),
+    frame,
+    // Once the money is paid no answer grows older.
+    today: dayIn(zone, purchase?.at ?? now),
   }
+  return { words, asked, seen: identity }
+}
+
+/** What the registers said, by the day they were asked. */
+export async function readRegisterWords(db: Db | Tx, bikeId: string) {
+  const orderBy = [{ day: 'asc' }, { at: 'asc' }, { id: 'asc' }] as const
+  const rows = await db.registerAsk.findMany({ where: { bikeId }, orderBy: [...orderBy] })
+  return rows.map((row) => ({
+    ...row,
+    register: row.register as Register,
+    answer: row.answer as RegisterAnswer,
+  }))
+}
+
+/** What the check sheet says of the frame number. */
+async function readFrame(db: Db | Tx, bikeId: string): Promise<FrameLook> {
+  const rows = await db.reading.findMany({ where: { bikeId, check: frameCheck.key } })
+  if (rows.length === 0) return { alteredAt: null, bad: null }
+  const { checks } = await readCatalogue(db)
+  return frameLook({
+    readings: rows.map((row) => ({ ...asReading(row), person: row.personId })),
+    check: checks.find(({ key }) => key === frameCheck.key) ?? null,
+  })
 }
 
 async function knownBike(tx: Tx, id: string): Promise<void> {

@@ -1,5 +1,7 @@
+import { frameCheck } from '../core/checks/frame-looks'
 import type { VerdictWord } from '../core/checks/judge'
 import {
+  daysTooOld,
   type IdentityAnswer,
   type IdentityPoint,
   identityAnswers,
@@ -20,7 +22,7 @@ import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
 import { type DistancesShown, readDistances } from './distances'
 import { noSuchBike, readShopAndLimits, viewingNumber } from './facts'
-import { readMoneyWords } from './identity'
+import { readMoneyWords, readRegisterWords } from './identity'
 import { bikeToJudge, judgeBike } from './judge-bike'
 
 /** What a check of the round already says of a point. */
@@ -50,6 +52,8 @@ export type RegisterShown = {
   latest: RegisterSaid | null
   /** Newest first. */
   earlier: readonly RegisterSaid[]
+  /** How many days ago it was asked, where that is too long to pay on; null where its answer counts. */
+  tooOld: number | null
   /** Nothing more can be said of it. */
   final: boolean
 }
@@ -107,15 +111,15 @@ async function distancePage({ store, now }: Context, viewingNo: string) {
 
 /** The checks of the rounds that already say something of a point. */
 const checksOfPoint: Partial<Record<IdentityPoint, readonly string[]>> = {
-  'frame-number': ['frame-number-same'],
+  'frame-number': [frameCheck.key],
   keys: ['keys-counted', 'master-key'],
 }
 
 export async function readIdentityPage(context: Context, viewingNo: string): Promise<IdentityPage> {
   const { page, knownOf, currency } = await distancePage(context, viewingNo)
   const { db } = context.store
-  const [{ asked, seen }, people, bike] = await Promise.all([
-    readMoneyWords(db, page.id),
+  const [{ words, asked, seen }, people, bike] = await Promise.all([
+    readMoneyWords(db, { bikeId: page.id, now: context.now }),
     db.person.findMany({ select: { id: true, name: true } }),
     db.bike.findUniqueOrThrow({
       where: { id: page.id },
@@ -125,10 +129,11 @@ export async function readIdentityPage(context: Context, viewingNo: string): Pro
   const names = new Map(people.map(({ id, name }) => [id, name]))
   const who = (personId: string) => names.get(personId) ?? 'somebody'
   const said = registers.map((register): RegisterShown => {
-    const words = asked.filter((word) => word.register === register)
+    const mine = asked.filter((word) => word.register === register)
     // What is final counts, whatever was written down before it was.
-    const counts = words.findLast(isFinalWord) ?? words.at(-1)
-    const shown = ({ id, askedOf, day, answer, amountMinor, note, personId }: (typeof words)[number]) => ({
+    const counts = mine.findLast(isFinalWord) ?? mine.at(-1)
+    const final = mine.some(isFinalWord)
+    const shown = ({ id, askedOf, day, answer, amountMinor, note, personId }: (typeof asked)[number]) => ({
       ...{ id, askedOf, day, answer, amountMinor, note },
       who: who(personId),
     })
@@ -136,35 +141,36 @@ export async function readIdentityPage(context: Context, viewingNo: string): Pro
       register,
       name: registerNames[register],
       latest: counts ? shown(counts) : null,
-      earlier: words
+      earlier: mine
         .filter((word) => word !== counts)
         .reverse()
         .map(shown),
-      final: words.some(isFinalWord),
+      tooOld: counts && !final ? daysTooOld(counts, words.today) : null,
+      final,
     }
   })
   const financed = said.find(({ register }) => register === 'finance')?.latest?.answer === 'recorded'
   return {
     ...page,
-    lacks: moneyGate({ registers: asked, identity: seen }),
+    lacks: moneyGate(words),
     registers: said,
     points: identityPoints
       .filter((point) => point !== 'finance' || financed)
       .map((point): PointShown => {
-        const words = seen.filter((word) => word.point === point)
-        const shown = ({ id, answer, note, personId, at }: (typeof words)[number]): PointSaid => ({
+        const mine = seen.filter((word) => word.point === point)
+        const shown = ({ id, answer, note, personId, at }: (typeof seen)[number]): PointSaid => ({
           ...{ id, answer, note },
           label: identityAnswers[point][answer]?.label ?? answer,
           who: who(personId),
           at: at.toISOString(),
         })
-        const [latest = null, ...earlier] = words.map(shown).reverse()
+        const [latest = null, ...earlier] = mine.map(shown).reverse()
         return {
           point,
           name: pointNames[point],
           latest,
           earlier,
-          final: words.some(isFinalPoint),
+          final: mine.some(isFinalPoint) || (point === 'frame-number' && words.frame.alteredAt !== null),
           choices: Object.entries(identityAnswers[point])
             // Where the register knows of finance, "none" settles nothing.
             .filter(([key]) => point !== 'finance' || key !== 'none')
@@ -183,7 +189,7 @@ export type OnRecord = { register: 'write-off' | 'recall'; day: string }
 
 /** What the latest answers of the registers say of a write-off or a recall. No money is in it. */
 export async function readOnRecord(db: Db, bikeId: string): Promise<OnRecord[]> {
-  const { asked } = await readMoneyWords(db, bikeId)
+  const asked = await readRegisterWords(db, bikeId)
   return (['write-off', 'recall'] as const).flatMap((register) => {
     const latest = asked.findLast((word) => word.register === register)
     return latest?.answer === 'recorded' ? [{ register, day: latest.day }] : []

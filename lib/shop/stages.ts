@@ -59,7 +59,7 @@ export const buyBike = deed('bike:buy', buyBikeInput, async (input, { tx, now, w
   const shop = await tx.shop.findFirstOrThrow()
   if (day > dayIn(shop.zone, now))
     return refuseField('day', 'That day is still to come. Give the day it was bought.')
-  const lacks = await moneyLacksOf(tx, id)
+  const lacks = await moneyLacksOf(tx, { bikeId: id, now })
   const never = lacks.filter((lack) => lack.never)
   if (never.length > 0) return refuse('rule', `This bike may never be bought. ${saysOf(never)}`)
   if (lacks.length > 0) return refuse('rule', `It may not be bought yet. ${saysOf(lacks)}`)

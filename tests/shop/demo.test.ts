@@ -292,7 +292,7 @@ describe('the story of', () => {
       amountMinor: 214_000,
     })
     expect(row.registers.find(({ register }) => register === 'write-off')?.note).toContain('Structural')
-    const lacks = await moneyLacksOf(store.db, bike)
+    const lacks = await moneyLacksOf(store.db, { bikeId: bike, now: testNow })
     expect(lacks.map(({ about }) => about)).toEqual(['right-to-sell', 'finance'])
   })
 

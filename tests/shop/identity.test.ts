@@ -4,8 +4,10 @@ import { registers } from '../../lib/core/checks/money-gate'
 import { checkChain } from '../../lib/data/events'
 import { moneyLacksOf, noteIdentity, noteRegister } from '../../lib/shop/identity'
 import { readDistancePage, readIdentityPage, readOnRecord } from '../../lib/shop/read-identity'
+import { recordReading } from '../../lib/shop/record-reading'
+import { buyBike } from '../../lib/shop/stages'
 import { cleared, done, type OpenShop, openTestShop, refused } from '../support/open-shop'
-import { answer, takenIn } from '../support/readings'
+import { answer, look, takenIn } from '../support/readings'
 
 let shop: OpenShop
 let bike: string
@@ -41,7 +43,8 @@ const point = (over: Record<string, unknown> = {}) => ({
 })
 const see = (over: Record<string, unknown> = {}, who = shop.dealer) => noteIdentity(point(over), who)
 const page = () => readIdentityPage(shop.dealer, String(viewingNo))
-const about = async () => (await moneyLacksOf(shop.store.db, bike)).map((lack) => lack.about)
+const lacksNow = (now = shop.dealer.now) => moneyLacksOf(shop.store.db, { bikeId: bike, now })
+const about = async () => (await lacksNow()).map((lack) => lack.about)
 const rows = async () => ({
   asked: await shop.store.db.registerAsk.count(),
   seen: await shop.store.db.identityNote.count(),
@@ -109,7 +112,7 @@ describe('the answer of a register', () => {
     await cleared(shop, bike)
     done(await ask({ day: '2026-10-01', answer: 'recorded', note: 'Taken in May' }))
     expect(refused(await ask({ day: '2026-11-25' })).message).toMatch(/final/)
-    expect(await moneyLacksOf(shop.store.db, bike)).toMatchObject([{ about: 'stolen', never: true }])
+    expect(await lacksNow()).toMatchObject([{ about: 'stolen', never: true }])
     const [stolen] = (await page()).registers
     expect(stolen).toMatchObject({ final: true, latest: { answer: 'recorded' } })
     expect(stolen?.earlier).toHaveLength(1)
@@ -127,6 +130,108 @@ describe('the answer of a register', () => {
     done(await ask({ register: 'recall', day: '2026-11-25' }))
     expect(await readOnRecord(shop.store.db, bike)).toEqual([{ register: 'write-off', day: '2026-11-24' }])
   })
+})
+
+describe('the answers of the registers', () => {
+  test('grow old: what was asked more than a week ago is asked again before paying', async () => {
+    await cleared(shop, bike)
+    const later = (instant: string) => shop.at(shop.dealer, instant).now
+    expect(await lacksNow(later('2026-12-02T12:00:00Z'))).toEqual([])
+    const old = await lacksNow(later('2026-12-07T12:00:00Z'))
+    expect(old.map((lack) => lack.about)).toEqual([...registers])
+    expect(old[0]?.says).toBe('Register of stolen vehicles: asked 12 days ago. Ask again before paying.')
+    const on = shop.at(shop.dealer, '2026-12-07T12:00:00Z')
+    const shown = await readIdentityPage(on, String(viewingNo))
+    expect(shown.registers.map(({ tooOld }) => tooOld)).toEqual([12, 12, 12, 12])
+    done(await ask({ day: '2026-12-07' }, on))
+    expect((await lacksNow(on.now)).map((lack) => lack.about)).toEqual(registers.slice(1))
+  })
+
+  test('grow no older once the bike is bought', async () => {
+    await cleared(shop, bike)
+    done(await buyBike({ bike, version: 1, price: '900', day: '2026-11-25' }, shop.dealer))
+    const on = shop.at(shop.dealer, '2027-03-01T12:00:00Z')
+    expect(await lacksNow(on.now)).toEqual([])
+    const shown = await readIdentityPage(on, String(viewingNo))
+    expect(shown.registers.map(({ tooOld }) => tooOld)).toEqual([null, null, null, null])
+  })
+
+  test('of finance: that the lender was paid covers only what was on record before', async () => {
+    await cleared(shop, bike)
+    const at = (time: string) => shop.at(shop.dealer, `2026-11-25T${time}:00Z`)
+    const owed = { register: 'finance', day: '2026-11-25', answer: 'recorded', amount: '2140', note: 'One' }
+    const paid = { point: 'finance', answer: 'lender-paid-direct', note: 'Letter of 25 November' }
+    done(await ask(owed, at('13:00')))
+    done(await see(paid, at('14:00')))
+    expect(await about()).toEqual([])
+    done(await ask({ ...owed, note: 'Another agreement' }, at('15:00')))
+    expect((await lacksNow()).map(({ says }) => says)).toEqual([
+      'The register has finance on record since the payment was noted. Settle what is owed now, and note it again.',
+    ])
+    done(await see(paid, at('16:00')))
+    expect(await about()).toEqual([])
+  })
+})
+
+describe('the frame number of the check sheet', () => {
+  const tapped = (value: string, over: object = {}) =>
+    recordReading(
+      look(bike, ['frame-number-same', value], { takenAt: '2026-11-25T11:40:00Z', ...over }),
+      shop.technician,
+    )
+
+  test('answered as altered is final, though the identity record says the same before and after', async () => {
+    await cleared(shop, bike)
+    done(await tapped('altered'))
+    const never = [{ about: 'frame-number', never: true }]
+    expect(await lacksNow()).toMatchObject(never)
+    done(await tapped('same', { takenAt: '2026-11-25T11:50:00Z' }))
+    expect(await lacksNow()).toMatchObject(never)
+    expect(refused(await see({ point: 'frame-number', answer: 'same' })).message).toMatch(/final/)
+    expect(
+      refused(await buyBike({ bike, version: 1, price: '900', day: '2026-11-25' }, shop.dealer)).message,
+    ).toBe(
+      'This bike may never be bought. Altered, by the check sheet of 2026-11-25: this bike can never be bought.',
+    )
+    expect((await page()).points.find((one) => one.point === 'frame-number')).toMatchObject({
+      final: true,
+      latest: { answer: 'same' },
+    })
+  })
+
+  test('is a slip only where who tapped it sets it right at once', async () => {
+    await cleared(shop, bike)
+    const slip = look(bike, ['frame-number-same', 'altered'], { takenAt: '2026-11-25T11:40:00Z' })
+    done(await recordReading(slip, shop.technician))
+    done(await tapped('same', { supersedes: slip.id, takenAt: '2026-11-25T11:41:00Z' }))
+    expect(await lacksNow()).toEqual([])
+
+    const meant = look(bike, ['frame-number-same', 'altered'], { takenAt: '2026-11-25T11:42:00Z' })
+    done(await recordReading(meant, shop.technician))
+    const takenBack = {
+      ...look(bike, ['frame-number-same', 'The seller explained it'], { supersedes: meant.id }),
+      kind: 'withdrawn',
+    }
+    done(await recordReading(takenBack, shop.manager))
+    expect(await lacksNow()).toMatchObject([{ about: 'frame-number', never: true }])
+  })
+
+  test.each(['differs', 'unread'])(
+    'answered as %s after it was noted as the same is looked into and noted again',
+    async (value) => {
+      await cleared(shop, bike)
+      done(
+        await recordReading(
+          look(bike, ['frame-number-same', value], { takenAt: '2026-11-25T13:00:00Z' }),
+          shop.at(shop.technician, '2026-11-25T13:00:00Z'),
+        ),
+      )
+      expect(await lacksNow()).toMatchObject([{ about: 'frame-number', never: false }])
+      const later = shop.at(shop.dealer, '2026-11-25T13:30:00Z')
+      done(await see({ point: 'frame-number', answer: 'same' }, later))
+      expect(await lacksNow()).toEqual([])
+    },
+  )
 })
 
 describe('a point of identity', () => {
@@ -178,7 +283,7 @@ describe('a point of identity', () => {
     for (const later of ['same', 'differs', 'altered']) {
       expect(refused(await see({ point: 'frame-number', answer: later })).message).toMatch(/final/)
     }
-    expect(await moneyLacksOf(shop.store.db, bike)).toMatchObject([{ about: 'frame-number', never: true }])
+    expect(await lacksNow()).toMatchObject([{ about: 'frame-number', never: true }])
     expect((await page()).points.find((one) => one.point === 'frame-number')).toMatchObject({
       final: true,
       latest: { answer: 'altered' },
@@ -210,7 +315,7 @@ describe('the page of identity', () => {
       'frame-number-same outside',
       'keys-counted not-checked',
     ])
-    expect(known[0]?.says).toContain('altered')
+    expect(known[0]?.says).toContain('Altered')
   })
 
   test('shows a technician the distances alone: no money, nothing of seller, registers or papers', async () => {

@@ -180,6 +180,14 @@ describe('a bike of which something is not known', () => {
     expect(done(await buy())).toEqual({ stockNo: 1 })
   })
 
+  test('is not bought on answers of more than a week ago', async () => {
+    const later = shop.at(shop.dealer, '2026-12-07T12:00:00Z')
+    const bought = { bike, version: 1, price: '1200', day: '2026-12-07' }
+    expect(refused(await buyBike(bought, later)).message).toContain('asked 12 days ago. Ask again')
+    // Another day of buying makes them no younger.
+    expect(refused(await buyBike({ ...bought, day: '2026-11-25' }, later)).kind).toBe('rule')
+  })
+
   test.each(['write-off', 'recall'])(
     'is bought with a %s on record, which is told elsewhere',
     async (register) => {

@@ -1,3 +1,6 @@
+import { type Day, daysBetween } from '../quantity/days'
+import type { FrameLook } from './frame-looks'
+
 /** The registers that must be asked before money is paid. The tool knows none of them itself. */
 export const registers = ['stolen', 'finance', 'write-off', 'recall'] as const
 export type Register = (typeof registers)[number]
@@ -6,8 +9,20 @@ export const registerAnswers = ['clear', 'recorded', 'no-answer'] as const
 /** `recorded`: the register knows something of this bike. */
 export type RegisterAnswer = (typeof registerAnswers)[number]
 
-/** The latest that a register said of a bike. */
-export type RegisterWord = { register: Register; answer: RegisterAnswer; amountMinor: number | null }
+/** What a register said of a bike on the day it was asked, and the instant that this was noted. */
+export type RegisterWord = {
+  register: Register
+  answer: RegisterAnswer
+  amountMinor: number | null
+  day: Day
+  at: string
+}
+
+/**
+ * So many days after it was asked a register's answer still counts; then it is asked again before money is paid.
+ * A starting value: common practice, no source.
+ */
+export const registerAnswerDays = 7
 
 /** What must have been seen of the bike and its seller. */
 export const identityPoints = ['seller-identity', 'right-to-sell', 'frame-number', 'keys', 'finance'] as const
@@ -46,7 +61,8 @@ export const identityAnswers: Record<IdentityPoint, Readonly<Record<string, Iden
   },
 }
 
-export type IdentityWord = { point: IdentityPoint; answer: string }
+/** What was seen of a point, and the instant that it was noted. */
+export type IdentityWord = { point: IdentityPoint; answer: string; at: string }
 
 /** One thing that stands between a bike and being bought. `never`: nothing opens it. */
 export type MoneyLack =
@@ -68,27 +84,39 @@ export const pointNames: Record<IdentityPoint, string> = {
   finance: 'how the finance is settled',
 }
 
-/**
- * What still keeps a bike from being bought, from every word of the registers and on the points, oldest first: the
- * latest of each counts. Every register asked with an answer; a bike once on record as stolen or with an altered
- * number never, whatever is said later; a write-off or a recall on record is told and does not
- * shut by itself, since it changes the price and not the right; finance on record only where the lender is paid
- * direct and the letter was seen.
- */
-export function moneyGate(asked: {
+/** All that is known when money is to be paid. */
+export type MoneyWords = {
+  /** Every word of the registers, by the day they were asked. */
   registers: readonly RegisterWord[]
+  /** Every word on the points, as they were noted, oldest first. */
   identity: readonly IdentityWord[]
-}): MoneyLack[] {
+  /** What the rounds say of the frame number. */
+  frame: FrameLook
+  /** The day the money is paid. */
+  today: Day
+}
+
+/**
+ * What still keeps a bike from being bought: the latest word of each register and on each point counts. Every
+ * register asked with an answer, and not too long ago; a bike once on record as stolen or with an altered number
+ * never, whatever is said later and whoever saw it; a write-off or a recall on record is told and does not shut by
+ * itself, since it changes the price and not the right; finance on record only where the lender was paid direct and
+ * the letter seen, after the register last said so.
+ */
+export function moneyGate(words: MoneyWords): MoneyLack[] {
   // Sorting keeps the order of the rest, so that what is final stands last and counts.
-  const lastFinal = <T>(words: readonly T[], isFinal: (word: T) => boolean) =>
-    [...words].sort((a, b) => Number(isFinal(a)) - Number(isFinal(b)))
-  const said = new Map(lastFinal(asked.registers, isFinalWord).map((word) => [word.register, word]))
-  const points = new Map(lastFinal(asked.identity, isFinalPoint).map(({ point, answer }) => [point, answer]))
+  const lastFinal = <T>(all: readonly T[], isFinal: (word: T) => boolean) =>
+    [...all].sort((a, b) => Number(isFinal(a)) - Number(isFinal(b)))
+  const said = new Map(lastFinal(words.registers, isFinalWord).map((word) => [word.register, word]))
+  const points = new Map(lastFinal(words.identity, isFinalPoint).map((word) => [word.point, word]))
+  const recorded = said.get('finance')?.answer === 'recorded'
   return [
-    ...registers.flatMap((register) => lackOfRegister(register, said.get(register))),
+    ...registers.flatMap((register) => lackOfRegister(register, said.get(register), words.today)),
     ...identityPoints.flatMap((point) => {
-      const recorded = said.get('finance')?.answer === 'recorded'
-      return point === 'finance' && !recorded ? [] : lackOfPoint(point, points.get(point), recorded)
+      const word = points.get(point)
+      if (point === 'frame-number') return lackOfFrame(word, words.frame)
+      if (point !== 'finance') return lackOfPoint(point, word)
+      return recorded ? lackOfFinance(word, financeNotedAt(words.registers)) : []
     }),
   ]
 }
@@ -99,43 +127,75 @@ export function isFinalWord({ register, answer }: Pick<RegisterWord, 'register' 
 }
 
 /** An answer that no later word takes back. */
-export function isFinalPoint({ point, answer }: IdentityWord): boolean {
+export function isFinalPoint({ point, answer }: Pick<IdentityWord, 'point' | 'answer'>): boolean {
   return identityAnswers[point][answer]?.never === true
 }
 
-function lackOfRegister(register: Register, word: RegisterWord | undefined): MoneyLack[] {
-  const name = registerNames[register]
-  const lack = { of: 'register', about: register } as const
-  if (!word) return [{ ...lack, says: `Ask the register of ${name} and note its answer.`, never: false }]
-  if (word.answer === 'no-answer')
-    return [{ ...lack, says: `The register of ${name} gave no answer. Ask again.`, never: false }]
-  if (isFinalWord(word))
-    return [
-      {
-        ...lack,
-        says: 'On record as stolen. Do not buy it; follow the law on telling the police.',
-        never: true,
-      },
-    ]
-  return []
+/** How many days ago a register was asked where that is too long ago; null where its answer counts. */
+export function daysTooOld({ day }: Pick<RegisterWord, 'day'>, today: Day): number | null {
+  const days = daysBetween(day, today)
+  return days > registerAnswerDays ? days : null
 }
 
-function lackOfPoint(point: IdentityPoint, answer: string | undefined, financed: boolean): MoneyLack[] {
-  const known = answer === undefined ? undefined : identityAnswers[point][answer]
-  const lack = { of: 'point', about: point } as const
-  if (!known) return [{ ...lack, says: `Note ${pointNames[point]}.`, never: false }]
-  if (point === 'finance' && financed && answer === 'none')
-    return [
-      {
-        ...lack,
-        says: 'The register knows of finance: only paying the lender direct, with the letter seen, settles it.',
-        never: false,
-      },
-    ]
+function lackOfRegister(register: Register, word: RegisterWord | undefined, today: Day): MoneyLack[] {
+  const name = registerNames[register]
+  const lack = { of: 'register', about: register, never: false } as const
+  if (!word) return [{ ...lack, says: `Ask the register of ${name} and note its answer.` }]
+  if (word.answer === 'no-answer')
+    return [{ ...lack, says: `The register of ${name} gave no answer. Ask again.` }]
+  if (isFinalWord(word)) {
+    const says = 'On record as stolen. Do not buy it; follow the law on telling the police.'
+    return [{ ...lack, says, never: true }]
+  }
+  const days = daysTooOld(word, today)
+  if (days === null) return []
+  return [{ ...lack, says: `Register of ${name}: asked ${days} days ago. Ask again before paying.` }]
+}
+
+function lackOfPoint(point: IdentityPoint, word: IdentityWord | undefined): MoneyLack[] {
+  const known = word && identityAnswers[point][word.answer]
+  const lack = { of: 'point', about: point, never: false } as const
+  if (!known) return [{ ...lack, says: `Note ${pointNames[point]}.` }]
   if (known.opens) return []
+  if (known.never === true)
+    return [{ ...lack, says: `${known.label}: this bike can never be bought.`, never: true }]
+  return [{ ...lack, says: `${known.label}: settle ${pointNames[point]} first.` }]
+}
+
+/** The rounds look at the number too: altered is final there as well, and a bad answer since is looked into. */
+function lackOfFrame(word: IdentityWord | undefined, { alteredAt, bad }: FrameLook): MoneyLack[] {
+  const lack = { of: 'point', about: 'frame-number', never: false } as const
+  const own = lackOfPoint('frame-number', word)
+  if (own.some(({ never }) => never)) return own
+  if (alteredAt !== null) {
+    const says = `Altered, by the check sheet of ${alteredAt.slice(0, 10)}: this bike can never be bought.`
+    return [{ ...lack, says, never: true }]
+  }
+  if (own.length > 0 || !word || !bad || !isAfter(bad.at, word.at)) return own
+  const says = `The check sheet says since: ${bad.label}. Look at the frame number again and note what is seen.`
+  return [{ ...lack, says }]
+}
+
+function lackOfFinance(word: IdentityWord | undefined, recordedAt: string | null): MoneyLack[] {
+  const lack = { of: 'point', about: 'finance', never: false } as const
+  if (word?.answer === 'none') {
+    const says =
+      'The register knows of finance: only paying the lender direct, with the letter seen, settles it.'
+    return [{ ...lack, says }]
+  }
+  const own = lackOfPoint('finance', word)
+  if (own.length > 0 || !word || recordedAt === null || !isAfter(recordedAt, word.at)) return own
   const says =
-    known.never === true
-      ? `${known.label}: this bike can never be bought.`
-      : `${known.label}: settle ${pointNames[point]} first.`
-  return [{ ...lack, says, never: known.never === true }]
+    'The register has finance on record since the payment was noted. Settle what is owed now, and note it again.'
+  return [{ ...lack, says }]
+}
+
+/** When it was last noted that finance is on record: what was paid before is not what is owed now. */
+function financeNotedAt(words: readonly RegisterWord[]): string | null {
+  const noted = words.filter(({ register, answer }) => register === 'finance' && answer === 'recorded')
+  return noted.reduce<string | null>((last, { at }) => (last && isAfter(last, at) ? last : at), null)
+}
+
+function isAfter(instant: string, other: string): boolean {
+  return Date.parse(instant) > Date.parse(other)
 }

@@ -48,7 +48,7 @@ export default async function BikePage({ params }: { params: Promise<{ bike: str
     readReady(context, bike.id),
     readOpenQuestions(db, { bikeId: bike.id }),
     readKnown(context, bike.id),
-    moneyLacksOf(db, bike.id),
+    moneyLacksOf(db, { bikeId: bike.id, now: context.now }),
   ])
   const read = { bike, ready, questions, known, lacks, context }
   return <ForMoney {...read} />

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { type MoneyLack, registerAnswerDays } from '../../../../../lib/core/checks/money-gate'
 import {
   type DistancePage,
   type IdentityPage,
@@ -58,25 +59,13 @@ function ForMoney({ page, roles }: { page: IdentityPage; roles: readonly Role[] 
         <StageMark stage={page.stage} />
       </PageHead>
       <BikeNav viewingNo={page.viewingNo} current="identity" roles={roles} />
-      {never.length > 0 && (
-        <Caution title="There is no way to buy this bike">
-          {never.map(({ of, about, says }) => (
-            <p key={`${of} ${about}`} className="font-semibold">
-              {says}
-            </p>
-          ))}
-          <p>
-            Do not pay and do not take it in. Keep yourself safe with the seller; what must be told to whom,
-            and whether it may leave, is for the law of the place and the police to say.
-          </p>
-        </Caution>
-      )}
+      {never.length > 0 && <NoWay lacks={never} ours={!beforeBuying.includes(page.stage)} />}
       {page.lacks.length > 0 && never.length === 0 && <Missing page={page} />}
       <div className="grid items-start gap-6 lg:grid-cols-2">
         <Sheet
           id="registers"
           title="Registers"
-          sub="Asked before money is paid. A write-off or a recall is told and changes the price."
+          sub={`Asked before money is paid; an answer counts for ${registerAnswerDays} days. A write-off or a recall is told and changes the price.`}
         >
           <Notice>
             This tool knows no register itself. Asking them, and which ones must be asked, is the dealer's own
@@ -90,6 +79,29 @@ function ForMoney({ page, roles }: { page: IdentityPage; roles: readonly Role[] 
       </div>
       <DistanceSheet page={page} roles={roles} />
     </main>
+  )
+}
+
+function NoWay({ lacks, ours }: { lacks: readonly MoneyLack[]; ours: boolean }) {
+  return (
+    <Caution title={ours ? 'Found out since it was bought' : 'There is no way to buy this bike'}>
+      {lacks.map(({ of, about, says }) => (
+        <p key={`${of} ${about}`} className="font-semibold">
+          {says}
+        </p>
+      ))}
+      {ours ? (
+        <p>
+          Do not sell it on and do not take it apart. What must be told to whom is for the law of the place
+          and the police to say.
+        </p>
+      ) : (
+        <p>
+          Do not pay and do not take it in. Keep yourself safe with the seller; what must be told to whom, and
+          whether it may leave, is for the law of the place and the police to say.
+        </p>
+      )}
+    </Caution>
   )
 }
 
@@ -113,9 +125,13 @@ const beforeBuying: readonly string[] = ['viewing', 'offered']
 
 function mainFigure({ lacks, stage }: IdentityPage): Omit<FigureProps, 'size'> {
   const label = 'Before money is paid'
-  if (lacks.some(({ never }) => never)) return { label, value: 'May never be bought' }
+  const ours = !beforeBuying.includes(stage)
+  if (lacks.some(({ never }) => never))
+    return ours
+      ? { label: 'Since it was bought', value: 'Found stolen or altered' }
+      : { label, value: 'May never be bought' }
   if (lacks.length > 0) return { label, value: `${countOf(lacks.length, 'thing')} missing` }
-  return { label, value: beforeBuying.includes(stage) ? 'May be bought' : 'All noted' }
+  return { label, value: ours ? 'All noted' : 'May be bought' }
 }
 
 function nextStep({ lacks, stage, viewingNo }: IdentityPage): { href: string; label: string } {

@@ -30,6 +30,9 @@ export function RegisterList({ page, mayNote }: { page: IdentityPage; mayNote: b
         >
           <h3 className="first-letter:uppercase">{shown.name}</h3>
           <Said said={shown.latest} currency={page.currency} />
+          {shown.tooOld !== null && (
+            <p className="font-semibold">Asked {shown.tooOld} days ago: ask again before paying.</p>
+          )}
           {shown.earlier.length > 0 && (
             <Disclosure summary={`Earlier answers: ${shown.earlier.length}`}>
               <ul className="flex flex-col gap-2">
