@@ -9,7 +9,8 @@ export function formatDistance(distance: number, unit: DistanceUnit): string {
   return `${formatNumber(distance, 0)} ${distanceUnitWords[unit]}`
 }
 
-const verdictWords = {
+/** What the dated distances say of the one on the clock. */
+export const distanceVerdictWords = {
   proven: 'borne out by dated points',
   'not proven': 'distance not proven',
   'too few points': 'too few dated points to prove it',
@@ -23,5 +24,5 @@ export function distanceWords(told: {
 }): string {
   const { distance, unit, verdict } = told
   if (distance === null) return verdict === 'not proven' ? 'not noted; distance not proven' : 'not noted'
-  return `${formatDistance(distance, unit)}, ${verdictWords[verdict]}`
+  return `${formatDistance(distance, unit)}, ${distanceVerdictWords[verdict]}`
 }

@@ -1,5 +1,5 @@
 import type { Catalogue, Caution } from '../core/checks/catalogue'
-import type { DistancePoint } from '../core/checks/distance'
+import type { DistanceHistory, DistancePoint } from '../core/checks/distance'
 import { convert } from '../core/quantity/units'
 import { type BikeHead, headOf } from './bike-head'
 import type { Context, Who } from './deed'
@@ -36,8 +36,8 @@ export type Rides = BikeHead & {
   zone: string
   /** The unit of the bike's clock. */
   unit: 'mi' | 'km'
-  /** The latest distance known, in that unit. */
-  last: { distance: number; day: string } | null
+  /** The latest distance known, in that unit, and whether the dated ones bear it out. */
+  last: { distance: number; day: string; verdict: DistanceHistory['verdict'] } | null
   out: RideShown | null
   /** That came back, latest first. */
   past: readonly RideShown[]
@@ -77,7 +77,7 @@ export async function readRides(
   const { catalogue, zone } = shop
   const told = { bike, judgements, faults, catalogue, names, now, readings: bike.readings.map(asReading) }
   const road = roundShut(locks.find(({ round }) => round === 'road')!, told)
-  const { points } = await readDistances(db, bike, zone)
+  const { points, verdict } = await readDistances(db, bike, zone)
   const unit = bike.distanceUnit as DistancePoint['unit']
   const last = points.at(-1)
   const rides = bike.rides.map((ride) => rideShown(ride, names)).reverse()
@@ -85,7 +85,7 @@ export async function readRides(
     ...headOf(bike),
     zone,
     unit,
-    last: last ? { distance: convert(last.distance, last.unit, unit), day: last.day } : null,
+    last: last ? { distance: convert(last.distance, last.unit, unit), day: last.day, verdict } : null,
     out: rides.find(({ back }) => back === null) ?? null,
     past: rides.filter(({ back }) => back !== null),
     road: { ...road, wantsRidePapers: false, open: nothingBeside(road) },

@@ -34,7 +34,11 @@ describe('the rides of a bike', () => {
   })
 
   test('tell the last distance known, who is out, and what each ride came to', async () => {
-    expect(await read()).toMatchObject({ last: { distance: 31_200, day: '2026-11-25' }, out: null, past: [] })
+    expect(await read()).toMatchObject({
+      last: { distance: 31_200, day: '2026-11-25', verdict: 'too few points' },
+      out: null,
+      past: [],
+    })
     await findSound(shop.technician, { bike })
     const ride = await goOut(shop.dealer, { bike, purpose: 'buyer', held: 'A deposit' })
     expect(await read()).toMatchObject({

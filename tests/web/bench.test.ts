@@ -2,6 +2,7 @@ import sharp from 'sharp'
 import { uuidv7 } from 'uuidv7'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { currentBuild } from '../../lib/desk/build.mjs'
+import { noteDistance } from '../../lib/shop/distances'
 import { makeOffer } from '../../lib/shop/make-offer'
 import { signIn } from '../../lib/shop/sign-in'
 import { buyBike } from '../../lib/shop/stages'
@@ -43,6 +44,9 @@ describe.skipIf(!built)('the bench, at the built server', () => {
       ],
     })
     const { dealer, store, folder } = made
+    // Above the clock of today, so that the distance is not proven.
+    const paper = { day: '2023-05-02', distance: '41000', unit: 'mi', source: 'service' }
+    done(await noteDistance({ id: uuidv7(), bike, ...paper }, dealer))
     done(await makeOffer({ bike, version: 1, price: '5219.37', validUntil: '2027-01-31' }, dealer))
     await cleared(made, bike)
     done(await buyBike({ bike, version: 2, price: '6733.71', day: '2026-11-24' }, dealer))
@@ -80,6 +84,14 @@ describe.skipIf(!built)('the bench, at the built server', () => {
     const got = await fetch(`${server.url}/bikes/1/edit`, { headers: { cookie: cookies.dealer } })
     expect(await got.text()).toMatch(secrets)
   })
+
+  it.each(['', '/checks', '/story', '/rides', '/identity'])(
+    'says wherever a distance stands on paper that it is not proven: /bikes/1%s',
+    async (part) => {
+      const got = await fetch(`${server.url}/bikes/1${part}`, { headers: asTechnician() })
+      expect(await got.text()).toMatch(/distance not proven/i)
+    },
+  )
 
   it('sends the sheet with what was read, and holds back how to run a bike that leaks', async () => {
     const got = await fetch(`${server.url}/bikes/1/checks?round=running`, { headers: asTechnician() })

@@ -2,6 +2,7 @@
 
 import { type ReactNode, useEffect, useRef, useState } from 'react'
 import { type Round, rounds } from '../../../../../lib/core/checks/catalogue'
+import type { DistanceTold } from '../../../../../lib/shop/distances'
 import type { Sheet } from '../../../../../lib/shop/read-sheet'
 import { isOpen, lacksPositions } from '../../../../../lib/shop/round-progress'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
@@ -28,10 +29,13 @@ type Start = { round: Round | null; check: string | null }
 export function CheckSheet({
   sheet,
   start,
+  distance,
   nav,
 }: {
   sheet: Sheet
   start: Start
+  /** For the sheet on paper. */
+  distance: DistanceTold
   /** The other pages of this bike, drawn on the server. */
   nav: ReactNode
 }) {
@@ -158,7 +162,7 @@ export function CheckSheet({
         </div>
         {sheet.law && <Caution title={sheet.law.title}>{sheet.law.says}</Caution>}
       </div>
-      <PrintedSheet sheet={seen} />
+      <PrintedSheet sheet={seen} distance={distance} />
     </>
   )
 }

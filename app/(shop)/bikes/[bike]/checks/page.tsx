@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import { type Round, rounds } from '../../../../../lib/core/checks/catalogue'
+import { readDistanceTold } from '../../../../../lib/shop/distances'
 import { readSheet } from '../../../../../lib/shop/read-sheet'
 import { found, openPage } from '../../../../../lib/web/pages'
 import { BikeNav } from '../../_ui/bike-nav'
@@ -18,10 +19,12 @@ export default async function ChecksPage({
   const { bike } = await params
   const { round, check } = await searchParams
   const sheet = await found(readSheet(context, bike))
+  const distance = await readDistanceTold(context.store.db, sheet.bike.id)
   return (
     <main id="main" className="page bench">
       <CheckSheet
         sheet={sheet}
+        distance={distance}
         nav={<BikeNav viewingNo={sheet.bike.viewingNo} current="checks" roles={context.who.roles} />}
         start={{
           round: rounds.find((one): one is Round => one === round) ?? null,

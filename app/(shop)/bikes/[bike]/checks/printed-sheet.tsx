@@ -1,4 +1,6 @@
+import type { DistanceTold } from '../../../../../lib/shop/distances'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
+import { DistanceOnPaper } from '../../../../_ui/distance-on-paper'
 import { formatDay } from '../../../../_ui/formats'
 import { VerdictMark } from '../../../../_ui/marks'
 import type { SeenCheck, SeenSheet } from './as-seen-here'
@@ -8,7 +10,7 @@ import { roundWords } from './round-words'
 import { shutByWords } from './shut-words'
 
 /** The whole sheet for paper: every check with what was read, by whom, and the verdict. */
-export function PrintedSheet({ sheet }: { sheet: SeenSheet }) {
+export function PrintedSheet({ sheet, distance }: { sheet: SeenSheet; distance: DistanceTold }) {
   return (
     <div className="hidden flex-col gap-4 print:flex">
       <header>
@@ -17,6 +19,7 @@ export function PrintedSheet({ sheet }: { sheet: SeenSheet }) {
           {numbersOf(sheet.bike)}. As of {formatDay(sheet.asOf)}. {sheet.progress.done} of{' '}
           {sheet.progress.applicable} checks done; what is not checked is not known.
         </p>
+        <DistanceOnPaper told={distance} />
       </header>
       {sheet.rounds.map((round) => (
         <table key={round.round} className="ledger table-fixed text-sm">

@@ -3,6 +3,7 @@ import { type RideShown, type Rides, readRides } from '../../../../../lib/shop/r
 import { toDoFirst } from '../../../../../lib/shop/round-shut'
 import { found, openPage } from '../../../../../lib/web/pages'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
+import { distanceVerdictWords, formatDistance } from '../../../../_ui/distance-words'
 import type { FigureProps } from '../../../../_ui/figure'
 import { formatDay, formatInstant, formatNumber } from '../../../../_ui/formats'
 import { Caution } from '../../../../_ui/notes'
@@ -131,8 +132,8 @@ function mainFigure({ out, last, unit, zone }: Rides): Omit<FigureProps, 'size'>
   if (!last) return { label: 'On the clock', value: 'not known' }
   return {
     label: 'Last on the clock',
-    value: `${formatNumber(last.distance, 0)} ${unit}`,
-    note: formatDay(last.day),
+    value: formatDistance(last.distance, unit),
+    note: `${formatDay(last.day)}; ${distanceVerdictWords[last.verdict]}`,
   }
 }
 

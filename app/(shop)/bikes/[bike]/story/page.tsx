@@ -1,8 +1,10 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { readDistanceTold } from '../../../../../lib/shop/distances'
 import { readStory, type Story, storyAsked } from '../../../../../lib/shop/read-story'
 import { found, openPage } from '../../../../../lib/web/pages'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
+import { DistanceOnPaper } from '../../../../_ui/distance-on-paper'
 import { countOf, formatDay, formatNumber } from '../../../../_ui/formats'
 import { StageMark } from '../../../../_ui/marks'
 import { EmptyState } from '../../../../_ui/notes'
@@ -25,6 +27,7 @@ export default async function StoryPage({
   const context = await openPage('/bikes/[bike]/story')
   const [{ bike }, typed] = await Promise.all([params, searchParams])
   const story = await found(readStory(context, { viewingNo: bike, asked: storyAsked(typed) }))
+  const distance = await readDistanceTold(context.store.db, story.id)
   const { viewingNo, whole, zone, entries, asked } = story
   const at = `/bikes/${viewingNo}`
   return (
@@ -42,6 +45,7 @@ export default async function StoryPage({
         <StageMark stage={story.stage} />
       </PageHead>
       <BikeNav viewingNo={viewingNo} current="story" roles={context.who.roles} />
+      <DistanceOnPaper told={distance} />
       <StoryFilter at={`${at}/story`} kinds={story.kinds} asked={asked} />
       <Sheet title="What happened" sub={whatIsShown(story)}>
         {entries.length === 0 ? (
