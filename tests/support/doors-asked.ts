@@ -1,0 +1,379 @@
+import { uuidv7 } from 'uuidv7'
+import * as bikes from '../../app/(shop)/bikes/[bike]/actions'
+import * as bench from '../../app/(shop)/bikes/[bike]/bench/actions'
+import * as checks from '../../app/(shop)/bikes/[bike]/checks/actions'
+import * as identity from '../../app/(shop)/bikes/[bike]/identity/actions'
+import * as rides from '../../app/(shop)/bikes/[bike]/rides/actions'
+import { noteDistance } from '../../lib/shop/distances'
+import { declareOpen, finishJob, pauseJob } from '../../lib/shop/job-runs'
+import { askManager } from '../../lib/shop/questions'
+import { sayReady } from '../../lib/shop/ready'
+import { rideIn } from '../../lib/shop/rides'
+import type { Role, Verb } from '../../lib/shop/who-may'
+import type { FormAction } from '../../lib/web/form-door'
+import type { Sent } from './at-the-door'
+import { begin, onTheBench } from './on-the-bench'
+import { cleared, done, type OpenShop, testDay } from './open-shop'
+import { answer, takenIn } from './readings'
+import { goOut, ridingOut } from './rides'
+import { findSound } from './sound-bike'
+
+/*
+ * The doors of a bike, each with what the seven questions need to know of it. What a form sends is written as the
+ * form sends it: text by the name of its field.
+ */
+
+export type DoorAsked = {
+  verb: Verb
+  door: FormAction<never>
+  /** Whose door it is. */
+  for: readonly Role[]
+  /** Makes what the form is about, and answers what the form sends. */
+  sends: (shop: OpenShop) => Promise<Sent>
+  /** The field that names what it is about. */
+  about: string
+  /** A field that cannot be right, and what was typed there: its message stands at it. */
+  wrong: { field: string; typed: string }
+  /** The table of what the form saw a version of; none where nothing that can grow old is saved over. */
+  saw?: 'Bike' | 'JobRun' | 'OpenState' | 'Question' | 'Ride'
+  /** Rows that are new or other afterwards, by table, beside the event. */
+  writes: Readonly<Record<string, number>>
+  /** What the event says. */
+  tells: object
+}
+
+const everyone = ['technician', 'dealer', 'manager'] as const
+const money = ['dealer', 'manager'] as const
+const manager = ['manager'] as const
+
+const door = <R>(action: FormAction<R>) => action as unknown as FormAction<never>
+const onBench = async (shop: OpenShop) => (await onTheBench(shop)).bike
+const begun = async (shop: OpenShop) => begin(shop, { bike: await onBench(shop) })
+const paused = async (shop: OpenShop) => {
+  const run = await begun(shop)
+  done(await pauseJob({ run, version: 1 }, shop.technician))
+  return run
+}
+const finished = async (shop: OpenShop) => {
+  const run = await begun(shop)
+  done(await finishJob({ run, version: 1 }, shop.technician))
+  return run
+}
+const opened = async (shop: OpenShop) => {
+  const { bike } = await takenIn(shop)
+  return done(await declareOpen({ id: uuidv7(), bike, kind: 'oil-drained' }, shop.technician)).state
+}
+const out = async (shop: OpenShop) => {
+  const { bike } = await takenIn(shop)
+  await findSound(shop.technician, { bike })
+  return goOut(shop.technician, { bike })
+}
+const asking = async (shop: OpenShop) => {
+  const bike = await onBench(shop)
+  const run = await begin(shop, { bike })
+  const found = { asks: 'The thread is gone', moreHours: '3', undone: 'Tank off', keptWhere: 'Box 4' }
+  return { question: uuidv7(), bike, run, ...found }
+}
+const distanceOf = (bike: string) => ({
+  ...{ id: uuidv7(), bike, day: '2024-05-02', distance: '28400', unit: 'mi', source: 'service', note: '' },
+})
+/** Everything read, torqued, ridden and looked at by a second person. */
+const allDone = async (shop: OpenShop) => {
+  const bike = await onBench(shop)
+  await findSound(shop.technician, { bike })
+  const ride = await goOut(shop.dealer, { bike, purpose: 'final' })
+  done(await rideIn({ ride, version: 1, distanceIn: '31310' }, shop.dealer))
+  done(await sayReady({ id: uuidv7(), bike, point: 'second-person', note: '' }, shop.dealer))
+  return bike
+}
+
+export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
+  startJob: {
+    verb: 'work:do',
+    door: door(bench.startJobAction),
+    for: everyone,
+    sends: async (shop) => ({
+      ...{ run: uuidv7(), bike: await onBench(shop), job: 'front-pads', budgetHours: '2', stopOn: 'Cracks' },
+      'opens[]': ['brake-open', 'axle-loose'],
+    }),
+    about: 'bike',
+    wrong: { field: 'budgetHours', typed: 'a morning' },
+    writes: { JobRun: 1, JobSpell: 1, OpenState: 2 },
+    tells: { did: 'started', job: 'front-pads', opens: ['brake-open', 'axle-loose'] },
+  },
+  pauseJob: {
+    verb: 'work:do',
+    door: door(bench.pauseJobAction),
+    for: everyone,
+    sends: async (shop) => ({ run: await begun(shop), version: '1', everybody: 'yes' }),
+    about: 'run',
+    wrong: { field: 'everybody', typed: 'perhaps' },
+    saw: 'JobRun',
+    writes: { JobRun: 1, JobSpell: 1 },
+    tells: { did: 'paused', minutes: 360 },
+  },
+  goOnWithJob: {
+    verb: 'work:do',
+    door: door(bench.goOnWithJobAction),
+    for: everyone,
+    sends: async (shop) => ({ run: await paused(shop), version: '2' }),
+    about: 'run',
+    wrong: { field: 'run', typed: 'the pads' },
+    saw: 'JobRun',
+    writes: { JobRun: 1, JobSpell: 1 },
+    tells: { did: 'went on', job: 'front-pads' },
+  },
+  finishJob: {
+    verb: 'work:do',
+    door: door(bench.finishJobAction),
+    for: everyone,
+    sends: async (shop) => ({ run: await begun(shop), version: '1', minutes: '95', note: 'Pins greased' }),
+    about: 'run',
+    wrong: { field: 'minutes', typed: '1.5' },
+    saw: 'JobRun',
+    writes: { JobRun: 1, JobSpell: 1 },
+    tells: { did: 'finished', minutes: 95, note: 'Pins greased' },
+  },
+  giveUpJob: {
+    verb: 'work:do',
+    door: door(bench.giveUpJobAction),
+    for: everyone,
+    sends: async (shop) => ({ run: await begun(shop), version: '1', note: 'Wrong pads came' }),
+    about: 'run',
+    wrong: { field: 'note', typed: ' ' },
+    saw: 'JobRun',
+    writes: { JobRun: 1, JobSpell: 1 },
+    tells: { did: 'gave up', note: 'Wrong pads came' },
+  },
+  correctMinutes: {
+    verb: 'work:do',
+    door: door(bench.correctMinutesAction),
+    for: everyone,
+    sends: async (shop) => ({ run: await finished(shop), version: '2', minutes: '40', note: 'Ran on' }),
+    about: 'run',
+    wrong: { field: 'minutes', typed: 'forty' },
+    saw: 'JobRun',
+    writes: { JobRun: 1, JobSpell: 1 },
+    tells: { did: 'minutes corrected', minutes: 40, note: 'Ran on' },
+  },
+  declareOpen: {
+    verb: 'work:do',
+    door: door(bench.declareOpenAction),
+    for: everyone,
+    sends: async (shop) => ({
+      ...{ id: uuidv7(), bike: (await takenIn(shop)).bike, kind: 'fuel-off', note: 'Tap out' },
+    }),
+    about: 'bike',
+    wrong: { field: 'kind', typed: 'lid' },
+    writes: { OpenState: 1 },
+    tells: { did: 'opened', kind: 'fuel-off', note: 'Tap out' },
+  },
+  putBack: {
+    verb: 'work:do',
+    door: door(bench.putBackAction),
+    for: everyone,
+    sends: async (shop) => ({ state: await opened(shop), version: '1', inOrder: 'yes' }),
+    about: 'state',
+    wrong: { field: 'inOrder', typed: 'nearly' },
+    saw: 'OpenState',
+    writes: { OpenState: 1 },
+    tells: { did: 'put back', kind: 'oil-drained' },
+  },
+  askManager: {
+    verb: 'question:ask',
+    door: door(bench.askManagerAction),
+    for: everyone,
+    sends: asking,
+    about: 'bike',
+    wrong: { field: 'moreHours', typed: 'a lot' },
+    writes: { Question: 1, Bike: 1, JobRun: 1, JobSpell: 1 },
+    tells: { did: 'asked', asks: 'The thread is gone', moreHours: 3, keptWhere: 'Box 4' },
+  },
+  answerQuestion: {
+    verb: 'question:answer',
+    door: door(bench.answerQuestionAction),
+    for: manager,
+    sends: async (shop) => {
+      const { question } = done(await askManager(await asking(shop), shop.technician))
+      return { question, version: '1', answer: 'go on', budgetHours: '5', note: 'Weld it' }
+    },
+    about: 'question',
+    wrong: { field: 'answer', typed: 'as you like' },
+    saw: 'Question',
+    writes: { Question: 1, Bike: 1, JobRun: 1 },
+    tells: { did: 'answered', answer: 'go on', budgetHours: 5, note: 'Weld it' },
+  },
+  rideOut: {
+    verb: 'ride:note',
+    door: door(rides.rideOutAction),
+    for: everyone,
+    sends: async (shop) => {
+      const { bike } = await takenIn(shop)
+      await findSound(shop.technician, { bike })
+      return ridingOut(bike)
+    },
+    about: 'bike',
+    wrong: { field: 'distanceOut', typed: 'half a tank' },
+    writes: { Ride: 1 },
+    tells: { did: 'out', rider: 'Tove', distance: 31300 },
+  },
+  rideIn: {
+    verb: 'ride:note',
+    door: door(rides.rideInAction),
+    for: everyone,
+    sends: async (shop) => ({
+      ride: await out(shop),
+      version: '1',
+      distanceIn: '31312.5',
+      note: 'Pulls left',
+    }),
+    about: 'ride',
+    wrong: { field: 'distanceIn', typed: '31200' },
+    saw: 'Ride',
+    writes: { Ride: 1 },
+    tells: { did: 'in', distance: 31312.5, note: 'Pulls left' },
+  },
+  sayReady: {
+    verb: 'ready:say',
+    door: door(bikes.sayReadyAction),
+    for: everyone,
+    sends: async (shop) => ({
+      id: uuidv7(),
+      bike: await onBench(shop),
+      point: 'certificate',
+      note: 'No 4471',
+    }),
+    about: 'bike',
+    wrong: { field: 'note', typed: ' ' },
+    writes: { ReadyNote: 1 },
+    tells: { point: 'certificate', note: 'No 4471' },
+  },
+  makeReady: {
+    verb: 'bike:make-ready',
+    door: door(bikes.makeReadyAction),
+    for: money,
+    sends: async (shop) => ({ bike: await allDone(shop), version: '1' }),
+    about: 'bike',
+    wrong: { field: 'bike', typed: 'the red one' },
+    saw: 'Bike',
+    writes: { Bike: 1 },
+    tells: {},
+  },
+  noteRegister: {
+    verb: 'identity:note',
+    door: door(identity.noteRegisterAction),
+    for: money,
+    sends: async (shop) => ({
+      ...{ id: uuidv7(), bike: (await takenIn(shop)).bike, register: 'finance', askedOf: 'by telephone' },
+      ...{ day: testDay, answer: 'recorded', amount: '2,140.50', note: 'One agreement' },
+    }),
+    about: 'bike',
+    wrong: { field: 'amount', typed: 'too much' },
+    writes: { RegisterAsk: 1 },
+    tells: { register: 'finance', answer: 'recorded', amountMinor: 214050 },
+  },
+  noteIdentity: {
+    verb: 'identity:note',
+    door: door(identity.noteIdentityAction),
+    for: money,
+    sends: async (shop) => ({
+      ...{ id: uuidv7(), bike: (await takenIn(shop)).bike, point: 'keys', answer: 'counted', note: 'Two' },
+    }),
+    about: 'bike',
+    wrong: { field: 'answer', typed: 'some' },
+    writes: { IdentityNote: 1 },
+    tells: { point: 'keys', answer: 'counted', note: 'Two' },
+  },
+  noteDistance: {
+    verb: 'distance:note',
+    door: door(identity.noteDistanceAction),
+    for: everyone,
+    sends: async (shop) => distanceOf((await takenIn(shop)).bike),
+    about: 'bike',
+    wrong: { field: 'day', typed: 'last May' },
+    writes: { DistanceNote: 1 },
+    tells: { day: '2024-05-02', distance: 28400, unit: 'mi', source: 'service' },
+  },
+  withdrawDistance: {
+    verb: 'distance:note',
+    door: door(identity.withdrawDistanceAction),
+    for: everyone,
+    sends: async (shop) => {
+      const noted = distanceOf((await takenIn(shop)).bike)
+      done(await noteDistance(noted, shop.technician))
+      return { point: noted.id, reason: 'Of another bike' }
+    },
+    about: 'point',
+    wrong: { field: 'reason', typed: ' ' },
+    writes: { DistanceNote: 1 },
+    tells: { reason: 'Of another bike' },
+  },
+  clearLock: {
+    verb: 'lock:clear',
+    door: door(checks.clearLockAction),
+    for: manager,
+    sends: async (shop) => {
+      const { bike } = await takenIn(shop)
+      await answer(shop.technician, { bike, answers: [['oil-level', 'none']] })
+      return { bike, fault: 'oil-absent', for: 'ride', reason: 'Oil is in, the window is blind' }
+    },
+    about: 'bike',
+    wrong: { field: 'for', typed: 'ever' },
+    writes: { LockClearing: 1 },
+    tells: { fault: 'oil-absent', for: 'ride' },
+  },
+  makeOffer: {
+    verb: 'offer:make',
+    door: door(bikes.makeOfferAction),
+    for: money,
+    sends: async (shop) => ({
+      ...{ bike: (await takenIn(shop)).bike, version: '1', price: '1200', validUntil: '2026-12-02' },
+    }),
+    about: 'bike',
+    wrong: { field: 'price', typed: 'a fair one' },
+    saw: 'Bike',
+    writes: { Bike: 1, Offer: 1 },
+    tells: { priceMinor: 120000, validUntil: '2026-12-02' },
+  },
+  buyBike: {
+    verb: 'bike:buy',
+    door: door(bikes.buyBikeAction),
+    for: money,
+    sends: async (shop) => {
+      const { bike } = await takenIn(shop)
+      await cleared(shop, bike)
+      return { bike, version: '1', price: '1150', day: testDay }
+    },
+    about: 'bike',
+    wrong: { field: 'price', typed: 'cash' },
+    saw: 'Bike',
+    writes: { Bike: 1, Purchase: 1 },
+    tells: { stockNo: 1, priceMinor: 115000, day: testDay },
+  },
+  passUp: {
+    verb: 'bike:pass-up',
+    door: door(bikes.passUpAction),
+    for: money,
+    sends: async (shop) => ({ bike: (await takenIn(shop)).bike, version: '1', reason: 'Owed on' }),
+    about: 'bike',
+    wrong: { field: 'reason', typed: ' ' },
+    saw: 'Bike',
+    writes: { Bike: 1 },
+    tells: { reason: 'Owed on' },
+  },
+  putOnBench: {
+    verb: 'bike:put-on-bench',
+    door: door(bikes.putOnBenchAction),
+    for: manager,
+    sends: async (shop) => {
+      const { bike } = await takenIn(shop)
+      await shop.store.db.bike.update({ where: { id: bike }, data: { stage: 'bought' } })
+      return { bike, version: '1' }
+    },
+    about: 'bike',
+    wrong: { field: 'bike', typed: 'the red one' },
+    saw: 'Bike',
+    writes: { Bike: 1 },
+    tells: {},
+  },
+}
