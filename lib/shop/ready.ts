@@ -5,6 +5,7 @@ import type { Db } from '../data/store'
 import { type Context, deed, requireFresh } from './deed'
 import { readToWorkOut } from './facts'
 import { idOf, lineOrNull, most, versionOf } from './fields'
+import { moneyLacksOf } from './identity'
 import { dayIn } from './instants'
 import { refuse, refuseField } from './refusal'
 
@@ -60,7 +61,8 @@ export async function readReadyLacks(
   { bikeId, now }: { bikeId: string; now: Date },
 ): Promise<readonly ReadyLack[]> {
   const { input, bike, shop } = await readToWorkOut(db, { bikeId, now })
-  const [readyNotes, spells, states, people] = await Promise.all([
+  const [lacksOfMoney, readyNotes, spells, states, people] = await Promise.all([
+    moneyLacksOf(db, { bikeId, now }),
     db.readyNote.findMany({ where: { bikeId } }),
     db.jobSpell.findMany({ where: { run: { bikeId } } }),
     db.openState.findMany({ where: { bikeId } }),
@@ -92,6 +94,7 @@ export async function readReadyLacks(
       day: dayIn(shop.zone, at),
     })),
     certificateWanted: shop.certificateWanted,
+    neverSold: lacksOfMoney.some(({ never }) => never),
     onePersonShop: people <= 1,
     now: now.toISOString(),
   })

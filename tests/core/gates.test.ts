@@ -302,6 +302,7 @@ describe('ready', () => {
       rides: [{ purpose: 'final', inAt: hoursAgo(2) }],
       words: [{ point: 'second-person', person: 'idris', at: hoursAgo(1), day: '2026-11-25' }],
       certificateWanted: false,
+      neverSold: false,
       onePersonShop: false,
       now,
       ...over,
@@ -323,6 +324,7 @@ describe('ready', () => {
       ['second-person'],
     ],
     ['the certificate', { certificateWanted: true }, ['certificate']],
+    ['a right to sell it', { neverSold: true }, ['identity']],
   ])('%s', (_, over, expected) => {
     expect(lacksWith(over)).toEqual(expected)
   })

@@ -137,12 +137,17 @@ describe('before a bike may be bought', () => {
       ),
     )
     fc.assert(
-      fc.property(anyRegisters, anyPoints, (asked, seen) => {
+      fc.property(anyRegisters, anyPoints, fc.constantFrom(null, at), (asked, seen, alteredAt) => {
         const forbidden =
+          alteredAt !== null ||
           seen.some(({ answer }) => answer === 'altered') ||
           asked.some(({ register, answer }) => register === 'stolen' && answer === 'recorded')
         fc.pre(forbidden)
-        expect(gate({ registers: asked, identity: seen }).some(({ never }) => never)).toBe(true)
+        expect(
+          gate({ registers: asked, identity: seen, frame: { alteredAt, bad: null } }).some(
+            ({ never }) => never,
+          ),
+        ).toBe(true)
       }),
     )
   })

@@ -1,5 +1,6 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { noteRegister } from '../../lib/shop/identity'
 import { declareOpen, finishJob, giveUpJob, putBack, startJob } from '../../lib/shop/job-runs'
 import { readBench } from '../../lib/shop/read-bench'
 import { makeReady, readReady, readReadyLacks, sayReady } from '../../lib/shop/ready'
@@ -66,6 +67,40 @@ describe('a bike with everything done', () => {
       bikeId: bike,
     })
     expect(refused(await makeReady({ bike, version: 2 }, at(evening))).kind).toBe('rule')
+  })
+
+  test.each([
+    [
+      'stolen, by a register asked since',
+      () =>
+        noteRegister(
+          {
+            ...{ id: uuidv7(), bike, register: 'stolen', askedOf: 'by telephone', day: '2026-11-25' },
+            ...{ answer: 'recorded', note: 'Taken in May' },
+          },
+          shop.dealer,
+        ),
+    ],
+    [
+      'of an altered number, though the check was answered well since',
+      async () => {
+        const seen = (value: string, minute: number) =>
+          recordReading(
+            look(bike, ['frame-number-same', value], { takenAt: `2026-11-25T11:${minute}:00Z` }),
+            shop.technician,
+          )
+        done(await seen('altered', 10))
+        return seen('same', 40)
+      },
+    ],
+  ])('is never made ready once it is known to be %s', async (_what, note) => {
+    await allDone()
+    done(await note())
+    expect(await lacks()).toEqual(['identity'])
+    const { kind, message } = refused(await makeReady({ bike, version: 1 }, at(evening)))
+    expect(kind).toBe('rule')
+    expect(message).toContain('may not be sold')
+    expect(await stage()).toBe('on the bench')
   })
 
   test('is not made ready by a technician, by nobody, or from an older version', async () => {

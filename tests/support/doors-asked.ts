@@ -376,4 +376,19 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     writes: { Bike: 1 },
     tells: {},
   },
+  backOnBench: {
+    verb: 'bike:put-on-bench',
+    door: door(bikes.backOnBenchAction),
+    for: manager,
+    sends: async (shop) => {
+      const { bike } = await takenIn(shop)
+      await shop.store.db.bike.update({ where: { id: bike }, data: { stage: 'ready' } })
+      return { bike, version: '1', reason: 'It smokes' }
+    },
+    about: 'bike',
+    wrong: { field: 'reason', typed: ' ' },
+    saw: 'Bike',
+    writes: { Bike: 1 },
+    tells: { reason: 'It smokes' },
+  },
 }

@@ -18,7 +18,16 @@ export type RideDone = { purpose: string; inAt: string }
 
 /** What keeps a bike from being ready, and where it is put right. */
 export type ReadyLack = {
-  about: 'fault' | 'check' | 'work' | 'open-state' | 'torque' | 'ride' | 'second-person' | 'certificate'
+  about:
+    | 'identity'
+    | 'fault'
+    | 'check'
+    | 'work'
+    | 'open-state'
+    | 'torque'
+    | 'ride'
+    | 'second-person'
+    | 'certificate'
   /** Key of the fault, check or open state; empty for the rest. */
   key: string
   says: string
@@ -40,6 +49,8 @@ export type ToBeReady = {
   rides: readonly RideDone[]
   words: readonly ReadyWord[]
   certificateWanted: boolean
+  /** On record as stolen, or its number was altered: the money gate says never. */
+  neverSold: boolean
   /** One person alone works here: then the same person looks again on a later day. */
   onePersonShop: boolean
   /** Instant, ISO 8601 in UTC. */
@@ -47,7 +58,7 @@ export type ToBeReady = {
 }
 
 /**
- * Everything that a bike lacks to be ready: a stop or must that is open, work begun or left open, a check that
+ * Everything that a bike lacks to be ready: nothing known of it that ends every sale, a stop or must that is open, work begun or left open, a check that
  * guards a ride and is not done, not good or older than the work, the torque of brake, wheel and steering
  * fasteners, a final ride after the last work, a second person's check after it, and the certificate where the
  * shop wants one. Empty means ready. What was proven after the last work stays proven, however often the bike
@@ -55,6 +66,7 @@ export type ToBeReady = {
  */
 export function readyLacks(bike: ToBeReady): ReadyLack[] {
   return [
+    ...identityLacks(bike),
     ...faultLacks(bike),
     ...workLacks(bike),
     ...evidenceLacks(bike),
@@ -62,6 +74,12 @@ export function readyLacks(bike: ToBeReady): ReadyLack[] {
     ...rideLacks(bike),
     ...wordLacks(bike),
   ]
+}
+
+function identityLacks({ neverSold }: ToBeReady): ReadyLack[] {
+  const says =
+    'It may not be sold: a register or its frame number says so. A manager settles it with the law.'
+  return neverSold ? [{ about: 'identity', key: '', says }] : []
 }
 
 function faultLacks({ faults }: ToBeReady): ReadyLack[] {

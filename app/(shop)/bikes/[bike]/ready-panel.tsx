@@ -99,6 +99,7 @@ function Say({ bike, point }: { bike: string; point: keyof typeof pointWords }) 
 }
 
 const groups: readonly { title: string; about: readonly ReadyLack['about'][] }[] = [
+  { title: 'Before anything', about: ['identity'] },
   { title: 'On the bench', about: ['fault', 'work', 'open-state'] },
   { title: 'To check', about: ['check', 'torque'] },
   { title: 'At the end', about: ['ride', 'second-person', 'certificate'] },
@@ -161,6 +162,8 @@ function placeOf({ about, key }: ReadyLack, at: string): string | null {
     case 'fault':
     case 'work':
       return `${at}/bench`
+    case 'identity':
+      return `${at}/identity`
     case 'open-state':
       return `${at}/bench#open`
     case 'ride':
