@@ -20,11 +20,8 @@ export interface Spread {
   body: { from: number; step: number; below: Float64Array } | null
 }
 
-export interface SpreadSource {
-  /** E[e^(−s(X − origin))] at the frequencies asked for, atoms included. */
-  transform(at: Frequencies): Complexes
-  /** The same with every part's size in place of its value: never below the size of the transform. */
-  envelope(at: Frequencies): number
+/** What is known of an amount before its distribution is. */
+export interface Known {
   atoms: readonly Atom[]
   min: number
   max: number
@@ -32,6 +29,22 @@ export interface SpreadSource {
   sd: number
   /** The highest probability level that will be asked for. */
   reach: number
+}
+
+/** One amount by its transform. */
+export interface SpreadSource extends Known {
+  /** E[e^(−s(X − origin))] at the frequencies asked for, atoms included. */
+  transform(at: Frequencies): Complexes
+  /** The same with every part's size in place of its value: never below the size of the transform. */
+  envelope(at: Frequencies): number
+}
+
+/** Amounts made of the same parts: their transforms are worked out side by side for less than one by one. */
+export interface SpreadFamily {
+  members: readonly Known[]
+  /** Of those members (by place), in their order. */
+  transforms(at: Frequencies, places: readonly number[]): Complexes[]
+  envelope(at: Frequencies, place: number): number
 }
 
 /** So much less than a level is taken for it: chances such as 0.1 + 0.2 have no exact binary form. */
@@ -53,42 +66,79 @@ const dampingOverWindow = 6
  * 0.04 % of the window, which only shows where the number of terms runs out. The window is widened until it holds
  * all that is asked for and narrowed to where nearly all probability lies.
  */
-export function spreadFrom(source: SpreadSource): Spread {
-  const { atoms, mean, sd, min, max } = source
-  const inAtoms = atoms.reduce((sum, atom) => sum + atom.mass, 0)
-  const plain = { mean, sd, min, max, atoms }
-  if (1 - inAtoms < 1e-12 || max <= min) return { ...plain, body: null }
-
-  const start = Math.max(min, lowerBound(source))
-  const upTo = (end: number, most: number): Spread => ({
-    ...plain,
-    body: bodyOn(source, { start, end, total: 1 - inAtoms, most }),
-  })
-  return upTo(
-    endOfWindow(source, start, (end) => upTo(end, fewFrequencies)),
-    mostFrequencies,
-  )
+export function spreadFrom({ transform, envelope, ...known }: SpreadSource): Spread {
+  const family = { members: [known], transforms: (at: Frequencies) => [transform(at)], envelope }
+  return spreadsOfFamily(family)[0]!
 }
 
-/** Where the window has to end, tried out with few frequencies: they blur by 0.6 % of it, which its margins bear. */
-function endOfWindow(source: SpreadSource, start: number, upTo: (end: number) => Spread): number {
-  const { mean, sd, max } = source
-  const reach = Math.max(source.reach, 1 - tail)
-  let end = Math.min(max, mean + 6.5 * sd)
+/** The distributions of a family, each as if it were alone but for the window, which those of like width share. */
+export function spreadsOfFamily(family: SpreadFamily): Spread[] {
+  const spreads = family.members.map((member): Spread => ({ ...plainOf(member), body: null }))
+  const guessed = [...spreads.keys()].filter((place) => {
+    const { atoms, min, max } = family.members[place]!
+    return 1 - inAtoms(atoms) >= 1e-12 && max > min
+  })
+  if (guessed.length === 0) return spreads
+  const start = commonStart(family, guessed)
+  for (const { end, places } of windows(family, { start, places: guessed })) {
+    bodiesOn(family, { start, end, places, most: mostFrequencies }).forEach((body, index) => {
+      const place = places[index]!
+      spreads[place] = { ...plainOf(family.members[place]!), body }
+    })
+  }
+  return spreads
+}
+
+function plainOf({ mean, sd, min, max, atoms }: Known): Omit<Spread, 'body'> {
+  return { mean, sd, min, max, atoms }
+}
+
+function inAtoms(atoms: readonly Atom[]): number {
+  return atoms.reduce((sum, atom) => sum + atom.mass, 0)
+}
+
+interface Window {
+  end: number
+  places: number[]
+}
+
+/** Where the windows have to end, tried out with few frequencies: they blur by 0.6 % of one, which its margins bear. */
+function windows(family: SpreadFamily, { start, places }: { start: number; places: number[] }): Window[] {
+  const members = places.map((place) => family.members[place]!)
+  const most = Math.max(...members.map(({ max }) => max))
+  let end = Math.max(...members.map(({ max, mean, sd }) => Math.min(max, mean + 6.5 * sd)))
   for (let pass = 0; pass < 12; pass++) {
-    const spread = upTo(end)
-    if (end < max && cdf(spread, end) < reach) {
-      end = Math.min(max, start + 3 * (end - start))
+    const spreads = bodiesOn(family, { start, end, places, most: fewFrequencies }).map(
+      (body, index): Spread => ({ ...plainOf(members[index]!), body }),
+    )
+    if (spreads.some((spread, index) => end < spread.max && cdf(spread, end) < reachOf(members[index]!))) {
+      end = Math.min(most, start + 3 * (end - start))
       continue
     }
-    const top = quantile(spread, 1 - tail)
-    const range = top - quantile(spread, tail)
-    const enough = Math.max(top, quantile(spread, source.reach)) + 0.4 * range
-    if (range === 0 || enough - start > 0.7 * (end - start)) break
-    if (end - start < 2.5 * range) break
-    end = enough
+    const enough = spreads.map((spread, index) => enoughFor(spread, members[index]!.reach))
+    const widest = Math.max(...enough.map(({ end }) => end))
+    const lost = places.filter((_, index) => enough[index]!.end - start < 0.4 * (widest - start))
+    if (lost.length > 0) {
+      const others = places.filter((place) => !lost.includes(place))
+      return [lost, others].flatMap((some) => windows(family, { start, places: some }))
+    }
+    const fits = enough.some(({ end: needed, range }) => {
+      return range === 0 || needed - start > 0.7 * (end - start) || end - start < 2.5 * range
+    })
+    if (fits) break
+    end = widest
   }
-  return end
+  return [{ end, places }]
+}
+
+function reachOf({ reach }: Known): number {
+  return Math.max(reach, 1 - tail)
+}
+
+function enoughFor(spread: Spread, reach: number): { end: number; range: number } {
+  const top = quantile(spread, 1 - tail)
+  const range = top - quantile(spread, tail)
+  return { end: Math.max(top, quantile(spread, reach)) + 0.4 * range, range }
 }
 
 /** All probability on single values. */
@@ -161,31 +211,53 @@ function atomsUpTo(atoms: readonly Atom[], x: number): number {
 }
 
 /**
- * A value below which lies less than 1e-10 of the probability: P(X ≤ x) ≤ e^(sx)·E[e^(−sX)] for any s > 0
+ * A value below which lies less than 1e-10 of the probability of each: P(X ≤ x) ≤ e^(sx)·E[e^(−sX)] for any s > 0
  * (Chernoff's bound).
  */
-function lowerBound(source: SpreadSource): number {
-  const bounds = [3, 6, 9].map((perSd) => {
-    const damping = perSd / source.sd
-    const { re } = source.transform({ origin: source.mean, damping, step: 0, first: 0, count: 1 })
-    return source.mean + (Math.log(1e-10) - Math.log(re[0]!)) / damping
-  })
-  return Math.max(...bounds.filter((bound) => !Number.isNaN(bound)), source.min)
+function commonStart(family: SpreadFamily, places: readonly number[]): number {
+  const { mean: origin, sd } = family.members[places[0]!]!
+  const starts = places.map((place) => family.members[place]!.min)
+  for (const perSd of [3, 6, 9]) {
+    const damping = perSd / sd
+    family.transforms({ origin, damping, step: 0, first: 0, count: 1 }, places).forEach(({ re }, index) => {
+      const bound = origin + (Math.log(1e-10) - Math.log(re[0]!)) / damping
+      if (!Number.isNaN(bound)) starts[index] = Math.max(starts[index]!, bound)
+    })
+  }
+  return Math.min(...starts)
 }
 
-function bodyOn(
-  source: SpreadSource,
-  { start, end, total, most }: { start: number; end: number; total: number; most: number },
-): Spread['body'] {
+function bodiesOn(
+  family: SpreadFamily,
+  { start, end, places, most }: { start: number; end: number; places: readonly number[]; most: number },
+): NonNullable<Spread['body']>[] {
   // Room to the left for the softening, 13 of its deviations: what left the window there would come back at its
   // right end, enlarged.
   const room = (end - start) * (10 / most)
   const length = end - start + 2 * room
-  const from = start - room
+  const window = { from: start - room, end, length }
+  return coefficients(family, { window, places, most }).map((series, index) =>
+    bodyOf(series, { window, member: family.members[places[index]!]!, most }),
+  )
+}
+
+interface Series {
+  re: Float64Array
+  im: Float64Array
+  count: number
+}
+
+function bodyOf(
+  { re, im, count }: Series,
+  {
+    window: { from, end, length },
+    member,
+    most,
+  }: { window: { from: number; end: number; length: number }; member: Known; most: number },
+): NonNullable<Spread['body']> {
+  const total = 1 - inAtoms(member.atoms)
   const damping = dampingOverWindow / length
   const step = (2 * Math.PI) / length
-  const { re, im, count } = coefficients(source, { origin: from, damping, step }, most)
-
   const bins = Math.max(most, 2 * powerOfTwoFrom(count))
   const fft = transformer(bins)
   const spectrum = fft.createComplexArray()
@@ -216,53 +288,78 @@ function bodyOn(
     below[n + 1] = Math.min(total, Math.max(below[n]!, sum))
   }
   const reached = below[bins]!
-  if (end >= source.max && reached > 0) {
+  if (end >= member.max && reached > 0) {
     for (let n = 0; n <= bins; n++) below[n] = below[n]! * (total / reached)
   }
   return { from, step: bin, below }
 }
 
+/** Of each member as many terms as are not negligible. */
 function coefficients(
-  source: SpreadSource,
-  place: { origin: number; damping: number; step: number },
-  most: number,
-): { re: Float64Array; im: Float64Array; count: number } {
-  const re = new Float64Array(most)
-  const im = new Float64Array(most)
-  let negligible = 0
-  for (let first = 0; first < most; first += blockSize) {
-    const at = { ...place, first, count: blockSize }
-    const whole = source.transform(at)
-    takeOffAtoms(whole, source.atoms, at)
-    let largest = 0
-    for (let k = 0; k < blockSize; k++) {
-      largest = Math.max(largest, Math.abs(whole.re[k]!), Math.abs(whole.im[k]!))
-      const soft = Math.exp(-((((first + k) * 5) / most) ** 2) / 2)
-      re[first + k] = whole.re[k]! * soft
-      im[first + k] = whole.im[k]! * soft
-    }
-    // What is left out of a series for P(X ≤ x) is divided by its frequency too: below 1e-4 where it matters.
-    if (first === 0) negligible = 3e-5 * re[0]!
-    if (
-      largest < negligible &&
-      staysBelow(source, { ...at, first: first + blockSize, count: 1 }, negligible / 8)
-    ) {
-      return { re, im, count: first + blockSize }
-    }
+  family: SpreadFamily,
+  {
+    window: { from, length },
+    places,
+    most,
+  }: { window: { from: number; length: number }; places: readonly number[]; most: number },
+): Series[] {
+  const damping = dampingOverWindow / length
+  const step = (2 * Math.PI) / length
+  const all = places.map((place) => ({
+    place,
+    re: new Float64Array(most),
+    im: new Float64Array(most),
+    count: most,
+    negligible: 0,
+  }))
+  let open = all
+  for (let first = 0; first < most && open.length > 0; first += blockSize) {
+    const at = { origin: from, damping, step, first, count: blockSize }
+    const wholes = family.transforms(
+      at,
+      open.map(({ place }) => place),
+    )
+    open = open.filter((series, index) => {
+      const whole = wholes[index]!
+      takeOffAtoms(whole, family.members[series.place]!.atoms, at)
+      let largest = 0
+      for (let k = 0; k < blockSize; k++) {
+        largest = Math.max(largest, Math.abs(whole.re[k]!), Math.abs(whole.im[k]!))
+        const soft = Math.exp(-((((first + k) * 5) / most) ** 2) / 2)
+        series.re[first + k] = whole.re[k]! * soft
+        series.im[first + k] = whole.im[k]! * soft
+      }
+      // What is left out of a series for P(X ≤ x) is divided by its frequency too: below 1e-4 where it matters.
+      if (first === 0) series.negligible = 3e-5 * series.re[0]!
+      if (
+        largest >= series.negligible ||
+        !staysBelow(family, series, { ...at, first: first + blockSize, count: 1 })
+      ) {
+        return true
+      }
+      series.count = first + blockSize
+      return false
+    })
   }
-  return { re, im, count: most }
+  return all
 }
 
 /**
  * Parts that cancel each other at these frequencies may come back at higher ones, as equal steps do; sizes without
  * their phases do not. Asked at three places, since a single size can dip.
  */
-function staysBelow(source: SpreadSource, at: Frequencies, boundOverFrequency: number): boolean {
+function staysBelow(
+  family: SpreadFamily,
+  { place, negligible }: { place: number; negligible: number },
+  at: Frequencies,
+): boolean {
   let ofAtoms = 0
-  for (const atom of source.atoms) ofAtoms += atom.mass * Math.exp(-at.damping * (atom.at - at.origin))
+  for (const atom of family.members[place]!.atoms) {
+    ofAtoms += atom.mass * Math.exp(-at.damping * (atom.at - at.origin))
+  }
   return [1, 1.4, 2]
     .map((factor) => Math.round(at.first * factor))
-    .every((first) => source.envelope({ ...at, first }) - ofAtoms < boundOverFrequency * first)
+    .every((first) => family.envelope({ ...at, first }, place) - ofAtoms < (negligible / 8) * first)
 }
 
 function takeOffAtoms(from: Complexes, atoms: readonly Atom[], at: Frequencies): void {

@@ -1,8 +1,8 @@
 import { type Shape, shapeOf } from '../quantity/shape'
-import { quantile, type Spread, spreadFrom } from '../quantity/spread'
+import { quantile, type Spread, spreadsOfFamily } from '../quantity/spread'
 import type { EstimateInput } from './estimate.input'
 import { type Moments, momentsOf, sharesOf } from './moments'
-import { inHours, inMoney, sourceOf } from './outcome-spread'
+import { familyOf, inHours, inMoney } from './outcome-spread'
 import { type Outcomes, outcomesOf } from './outcomes'
 import { simulatedSpreads } from './simulation'
 import { type Work, workOf } from './work'
@@ -118,13 +118,38 @@ function exactSpreads(
   input: EstimateInput,
   { work, moments, outcomes }: { work: Work; moments: Moments; outcomes: Outcomes },
 ) {
-  const reach = Math.max(0, ...input.quantiles.filter((level) => level < 1))
-  const spread = (kind: keyof Moments) =>
-    spreadFrom(
-      sourceOf(
-        { work, outcomes, measure: kind === 'hours' ? inHours : inMoney(input.labourRate) },
-        { ...moments[kind], reach },
-      ),
-    )
+  const spread = (kind: keyof Moments) => {
+    const measure = kind === 'hours' ? inHours : inMoney(input.labourRate)
+    const member = { likelihood: work, ...moments[kind], reach: reachOf(input) }
+    return spreadsOfFamily(familyOf({ work, outcomes, measure }, [member]))[0]!
+  }
   return { cost: () => spread('cost'), hours: () => spread('hours') }
+}
+
+/** The highest level that is asked for, but for the most that can come out, which is known without the spread. */
+function reachOf({ quantiles }: EstimateInput): number {
+  return Math.max(0, ...quantiles.filter((level) => level < 1))
+}
+
+/**
+ * The distributions of money (minor units) of works that differ from the first in chances alone: those of its jobs
+ * and groups, and of its states of care. What is certain or impossible in the first is so in all. Worked out side
+ * by side, for much less than one by one.
+ */
+export function costSpreads(inputs: readonly EstimateInput[]): Spread[] {
+  const [first] = inputs
+  if (!first) return []
+  const works = inputs.map(workOf)
+  const outcomes = outcomesOf(works[0]!, mostStates)
+  if (!outcomes) return inputs.map((input) => workSpreads(input).cost())
+  return spreadsOfFamily(
+    familyOf(
+      { work: works[0]!, outcomes, measure: inMoney(first.labourRate) },
+      works.map((work, place) => ({
+        likelihood: work,
+        ...momentsOf(work, first.labourRate).cost,
+        reach: reachOf(inputs[place]!),
+      })),
+    ),
+  )
 }

@@ -1,20 +1,20 @@
 import type { Atom } from '../quantity/spread'
-import type { Measured, Sums } from './outcome-spread'
+import type { Likelihood, Measured, Sums } from './outcome-spread'
 import type { OutcomePart, Step } from './outcomes'
 
 /** The least and the most that can come out. */
-export function extremesOf({ work, outcomes, certain, parts, fasteners }: Measured): {
-  min: number
-  max: number
-} {
+export function extremesOf(
+  { certain, parts, fasteners }: Measured,
+  { chances: byCare }: Likelihood,
+): { min: number; max: number } {
   let min = Number.POSITIVE_INFINITY
   let max = Number.NEGATIVE_INFINITY
   for (const { factor } of fasteners) {
-    for (const chances of work.chances) {
+    for (const chances of byCare) {
       let low = factor * certain.fastened.low + certain.other.low
       let high = factor * certain.fastened.high + certain.other.high
-      for (const [place, part] of outcomes.parts.entries()) {
-        const ofPart = extremesOfPart(part, { sums: parts[place]!, chances, factor })
+      for (const { part, sums } of parts) {
+        const ofPart = extremesOfPart(part, { sums, chances, factor })
         low += ofPart.low
         high += ofPart.high
       }
@@ -73,19 +73,18 @@ export function chanceOfNothing(step: Step, chances: readonly number[]): number 
 const mostAtoms = 8192
 
 /** Outcomes in which nothing is guessed: single values with their probability. Empty where they are too many. */
-export function atomsOf(measured: Measured): Atom[] {
-  const { work, outcomes, certain, parts, fasteners } = measured
+export function atomsOf({ certain, parts, fasteners }: Measured, likelihood: Likelihood): Atom[] {
   if (isGuessed(certain)) return []
   const all = new Map<number, Atom>()
   for (const { chance, factor } of fasteners) {
-    for (const [care, chances] of work.chances.entries()) {
+    for (const [care, chances] of likelihood.chances.entries()) {
       let atoms = new Map<number, Atom>()
       add(atoms, {
         at: factor * certain.fastened.fixed + certain.other.fixed,
-        mass: chance * work.care[care]!,
+        mass: chance * likelihood.care[care]!,
       })
-      for (const [place, part] of outcomes.parts.entries()) {
-        const ofPart = atomsOfPart(part, { sums: parts[place]!, chances, factor })
+      for (const { part, sums } of parts) {
+        const ofPart = atomsOfPart(part, { sums, chances, factor })
         if (!ofPart || atoms.size * ofPart.length > 4 * mostAtoms) return []
         const combined = new Map<number, Atom>()
         for (const first of atoms.values()) {

@@ -1,8 +1,8 @@
-import type { SpreadSource } from '../quantity/spread'
+import type { Known, SpreadFamily } from '../quantity/spread'
 import { highOf, isCertain, lowOf, type Uncertain } from '../quantity/three-point'
 import { atomsOf, extremesOf } from './outcome-atoms'
-import { envelopeOf, transformOf } from './outcome-transform'
-import type { Outcomes } from './outcomes'
+import { envelopeOf, transformsOf } from './outcome-transform'
+import type { OutcomePart, Outcomes } from './outcomes'
 import type { Unit, Work } from './work'
 
 /** An amount that a unit adds, in the measure that is asked for: hours, or minor units. */
@@ -40,34 +40,70 @@ export interface Sums {
   other: Sum
 }
 
+/** How likely things are: chances of the states of care, and by state those of the jobs. */
+export type Likelihood = Pick<Work, 'care' | 'chances'>
+
 /** All outcomes with their amounts. */
 export interface Measured {
-  work: Work
   outcomes: Outcomes
   certain: Sums
-  /** By part, then by unit. */
-  parts: readonly (readonly Sums[])[]
+  parts: readonly MeasuredPart[]
   /** States of the fasteners: a single one where they make no difference. */
   fasteners: readonly { chance: number; factor: number }[]
+  /** What is asked for: the same outcomes, more or less likely. */
+  likelihoods: readonly Likelihood[]
 }
 
-/** What a spread of all outcomes is made from. */
-export function sourceOf(
+export interface MeasuredPart {
+  part: OutcomePart
+  /** By unit. */
+  sums: readonly Sums[]
+  /** Chances of jobs that differ on this part: many likelihoods and states of care have the same. */
+  chances: readonly (readonly number[])[]
+  /** By likelihood and state of care, which of them. */
+  which: readonly (readonly number[])[]
+}
+
+/** The same outcomes under each of the likelihoods, as a family of spreads in one measure. */
+export function familyOf(
   { work, outcomes, measure }: { work: Work; outcomes: Outcomes; measure: Measure },
-  moments: { mean: number; sd: number; reach: number },
-): SpreadSource {
+  members: readonly { likelihood: Likelihood; mean: number; sd: number; reach: number }[],
+): SpreadFamily {
   const certain = sumsOf(outcomes.certain, measure)
-  const parts = outcomes.parts.map((part) => part.units.map((units) => sumsOf(units, measure)))
-  const slowed = [certain, ...parts.flat()].some(({ fastened }) => fastened.high > 0)
+  const likelihoods = members.map(({ likelihood }) => likelihood)
+  const parts = outcomes.parts.map((part) => ({
+    part,
+    sums: part.units.map((units) => sumsOf(units, measure)),
+    ...chancesOn(part, likelihoods),
+  }))
+  const slowed = [certain, ...parts.flatMap(({ sums }) => sums)].some(({ fastened }) => fastened.high > 0)
   const fasteners = slowed ? work.fasteners : [{ chance: 1, factor: 1 }]
-  const measured = { work, outcomes, certain, parts, fasteners }
+  const measured = { outcomes, certain, parts, fasteners, likelihoods }
   return {
-    ...moments,
-    ...extremesOf(measured),
-    atoms: atomsOf(measured),
-    transform: (at) => transformOf(measured, at),
-    envelope: (at) => envelopeOf(measured, at),
+    members: members.map(({ likelihood, mean, sd, reach }): Known => {
+      const atoms = atomsOf(measured, likelihood)
+      return { mean, sd, reach, atoms, ...extremesOf(measured, likelihood) }
+    }),
+    transforms: (at, places) => transformsOf(measured, at, places),
+    envelope: (at, place) => envelopeOf(measured, at, place),
   }
+}
+
+function chancesOn(
+  part: OutcomePart,
+  likelihoods: readonly Likelihood[],
+): Pick<MeasuredPart, 'chances' | 'which'> {
+  const chances: (readonly number[])[] = []
+  const placeOf = new Map<string, number>()
+  const which = likelihoods.map((likelihood) =>
+    likelihood.chances.map((ofJobs) => {
+      const key = part.jobs.map((job) => ofJobs[job]!).join()
+      const place = placeOf.get(key) ?? chances.push(ofJobs) - 1
+      placeOf.set(key, place)
+      return place
+    }),
+  )
+  return { chances, which }
 }
 
 function sumsOf(units: readonly Unit[], measure: Measure): Sums {

@@ -1,19 +1,19 @@
 import { type Complexes, complexes, type Frequencies, timesAboveLow, timesFixed } from '../quantity/transform'
 import { chanceOfNothing } from './outcome-atoms'
-import type { Measured, Sum, Sums } from './outcome-spread'
+import type { Measured, MeasuredPart, Sum, Sums } from './outcome-spread'
 import type { OutcomePart, Step } from './outcomes'
 
-/** E[e^(−s(X − origin))] of the total over all outcomes. */
-export function transformOf(measured: Measured, at: Frequencies): Complexes {
-  return overStates(measured, at, () => {})
+/** E[e^(−s(X − origin))] of the total over all outcomes, under each of some likelihoods (by place). */
+export function transformsOf(measured: Measured, at: Frequencies, places: readonly number[]): Complexes[] {
+  return overStates(measured, at, { places, read: () => {} })
 }
 
 /**
  * The same with the size of each amount's transform in place of the transform, at the first frequency: nothing
  * cancels, so that no sum over outcomes is larger.
  */
-export function envelopeOf(measured: Measured, at: Frequencies): number {
-  return overStates(measured, { ...at, count: 1 }, sizesOnly).re[0]!
+export function envelopeOf(measured: Measured, at: Frequencies, place: number): number {
+  return overStates(measured, { ...at, count: 1 }, { places: [place], read: sizesOnly })[0]!.re[0]!
 }
 
 function sizesOnly({ re, im }: Complexes, size: number): void {
@@ -29,14 +29,18 @@ type Table = Complexes
 function overStates(
   measured: Measured,
   at: Frequencies,
-  read: (table: Table, size: number) => void,
-): Complexes {
-  const { work, outcomes, fasteners } = measured
+  asked: { places: readonly number[]; read: (table: Table, size: number) => void },
+): Complexes[] {
+  const { certain, parts, fasteners, likelihoods } = measured
   const { count } = at
-  const total = complexes(count)
+  // Each likelihood in each of its states of care.
+  const states = asked.places.flatMap((place, index) =>
+    likelihoods[place]!.care.map((weight, care) => ({ index, place, care, weight })),
+  )
+  const totals = asked.places.map(() => complexes(count))
   // What the fasteners do not touch is the same in all their states.
-  const certainOther = tableOf('certain', [measured.certain.other], at)
-  const unitsOther = measured.parts.map((sums, place) =>
+  const certainOther = tableOf('certain', [certain.other], at)
+  const unitsOther = parts.map(({ sums }, place) =>
     tableOf(
       `part ${place}`,
       sums.map(({ other }) => other),
@@ -44,38 +48,56 @@ function overStates(
     ),
   )
   for (const { chance, factor } of fasteners) {
-    const { fastened, other } = measured.certain
+    const { fastened, other } = certain
     const fromOrigin = { fastened, other: { ...other, low: other.low - at.origin } }
-    const certain = withFastened(certainOther, { sums: [fromOrigin], factor, at })
-    read(certain, count)
-    if (isNothing({ of: certain, start: 0 }, count)) continue
-    const byCare = work.care.map((weight, care) => {
-      const whole = desk(`care ${care}`, count)
+    const always = withFastened(certainOther, { sums: [fromOrigin], factor, at })
+    asked.read(always, count)
+    if (isNothing({ of: always, start: 0 }, count)) continue
+    const whole = desk('states', states.length * count)
+    states.forEach(({ weight }, state) => {
       for (let k = 0; k < count; k++) {
-        whole.re[k] = certain.re[k]! * weight * chance
-        whole.im[k] = certain.im[k]! * weight * chance
+        whole.re[state * count + k] = always.re[k]! * weight * chance
+        whole.im[state * count + k] = always.im[k]! * weight * chance
       }
-      return whole
     })
-    outcomes.parts.forEach((part, place) => {
-      const units = withFastened(unitsOther[place]!, { sums: measured.parts[place]!, factor, at })
-      read(units, part.units.length * count)
-      const products = productsOf(part, units, count)
-      let ofPart: Complexes | null = null
-      byCare.forEach((whole, care) => {
-        if (!ofPart || part.byCare)
-          ofPart = transformOfPart(part, { products, chances: work.chances[care]!, count })
-        multiplyRow({ of: whole, start: 0 }, { of: ofPart, start: 0 }, count)
+    parts.forEach((part, place) => {
+      const units = withFastened(unitsOther[place]!, { sums: part.sums, factor, at })
+      asked.read(units, part.sums.length * count)
+      const ways = transformsOfPart(part, { units, states, count })
+      states.forEach((state, row) => {
+        const start = part.which[state.place]![state.care]! * count
+        multiplyRow({ of: whole, start: row * count }, { of: ways, start }, count)
       })
     })
-    for (const whole of byCare) {
+    states.forEach(({ index }, state) => {
+      const total = totals[index]!
       for (let k = 0; k < count; k++) {
-        total.re[k]! += whole.re[k]!
-        total.im[k]! += whole.im[k]!
+        total.re[k]! += whole.re[state * count + k]!
+        total.im[k]! += whole.im[state * count + k]!
       }
-    }
+    })
   }
-  return total
+  return totals
+}
+
+/** One part under all the chances that are asked for, a row each. */
+function transformsOfPart(
+  { part, chances, which }: MeasuredPart,
+  {
+    units,
+    states,
+    count,
+  }: { units: Table; states: readonly { place: number; care: number }[]; count: number },
+): Table {
+  const products = productsOf(part, units, count)
+  const rows = desk('chances', chances.length * count)
+  const wanted = new Set(states.map(({ place, care }) => which[place]![care]!))
+  for (const row of wanted) {
+    const one = transformOfPart(part, { products, chances: chances[row]!, count })
+    rows.re.set(one.re.subarray(0, count), row * count)
+    rows.im.set(one.im.subarray(0, count), row * count)
+  }
+  return rows
 }
 
 /**

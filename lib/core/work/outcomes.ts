@@ -20,8 +20,7 @@ export interface OutcomePart {
   steps: readonly Step[]
   /** The most states at any step. */
   widest: number
-  /** Its chances differ between the states of care. */
-  byCare: boolean
+  jobs: readonly number[]
 }
 
 /** One choice settled: from each state to others, each link by one of the ways. After the last step one state is left. */
@@ -119,7 +118,6 @@ function partOf(
   return {
     ...made,
     units: [...own.map((bundle) => bundle.operations), ...made.jobs.map((job) => [work.jobs[job]!])],
-    byCare: jobs.some((job) => work.chances.some((chances) => chances[job] !== work.chances[0]![job])),
   }
 }
 
