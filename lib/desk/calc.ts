@@ -96,6 +96,14 @@ const calculations: Record<string, Calculation> = {
       return checked(dealInput, deal)
     },
   },
+  'next-check': {
+    about: 'which open check next: what its answer is worth per minute',
+    load: async () => {
+      const { nextCheckInput } = await import('../core/deal/next-check.input')
+      const { nextCheck } = await import('../core/deal/next-check')
+      return checked(nextCheckInput, nextCheck)
+    },
+  },
 }
 
 interface Terminal {

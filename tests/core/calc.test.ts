@@ -51,6 +51,7 @@ const names = [
   'scope',
   'tax',
   'deal',
+  'next-check',
 ]
 
 describe('one document', () => {
@@ -59,6 +60,21 @@ describe('one document', () => {
     ['tyre-date', { code: '0301', asOf: '2026-11-25' }, { from: '2001-01-21', ageYears: 25.8 }],
     ['tyre-size', { marking: '190/50 ZR17 M/C (73W)' }, { widthMm: 190, sideWallMm: 95, load: { kg: 365 } }],
     ['scope', { jobs: [{ key: 'polish', uplift: 900, cost: 400 }] }, { chosen: ['polish'], value: 500 }],
+    [
+      'next-check',
+      {
+        deal: {
+          sale: 100_000,
+          estimate: { labourRate: 0, jobs: [{ key: 'tank', outsideWork: 30_000, chance: 0.25 }] },
+          tax: { scheme: 'none' },
+          rule: { kind: 'average', targetMargin: 0, maxChanceOfLoss: 1 },
+          asking: 90_000,
+        },
+        priceShare: 0.5,
+        open: [{ key: 'inside', jobs: ['tank'], minutes: 4 }],
+      },
+      { order: [{ key: 'inside', value: 8750, ifFound: { walkAway: 70_000 } }] },
+    ],
     ['specific-gravity', { readings: [1.265, 1.26], temperatureC: 26 }, { lowestIndex: 1, evenness: 'even' }],
     [
       'vin',

@@ -59,6 +59,25 @@ test.each<[string, Uncertain]>([
   }
 })
 
+test('two causes, the rarer one with the lower and the wider price, keep their levels', () => {
+  // The bound below which nothing lies is taken where both prices come to next to nothing.
+  const rare = { low: 3474, likely: 28_584, high: 51_278 }
+  const usual = { low: 35_103, likely: 41_081, high: 41_713 }
+  const spread = hoursOf({
+    jobs: [
+      { key: 'rare', hours: rare },
+      { key: 'usual', hours: usual },
+    ],
+    oneOf: [{ name: 'cause', jobs: { rare: 0.04, usual: 0.96 } }],
+  })
+  for (const level of [0.001, 0.01, 0.03, 0.1, 0.5, 0.9, 0.99]) {
+    const x = quantile(spread, level)
+    const below = (at: number) => 0.04 * cdfOf(rare, at) + 0.96 * cdfOf(usual, at)
+    expect(below(x - 60)).toBeLessThanOrEqual(level)
+    expect(below(x + 60)).toBeGreaterThanOrEqual(level)
+  }
+})
+
 test('a value that is guessed and then slowed keeps its level', () => {
   const value = { low: 1, likely: 2, high: 4 }
   const plain = hoursOf({ jobs: [{ key: 'only', hours: value }] })

@@ -221,7 +221,7 @@ function commonStart(family: SpreadFamily, places: readonly number[]): number {
     const damping = perSd / sd
     family.transforms({ origin, damping, step: 0, first: 0, count: 1 }, places).forEach(({ re }, index) => {
       const bound = origin + (Math.log(1e-10) - Math.log(re[0]!)) / damping
-      if (!Number.isNaN(bound)) starts[index] = Math.max(starts[index]!, bound)
+      if (Number.isFinite(bound)) starts[index] = Math.max(starts[index]!, bound)
     })
   }
   return Math.min(...starts)

@@ -61,8 +61,13 @@ export function timesAboveLow(
 
 /** Beyond |t| = 20 the asymptotic series of a beta variable's transform has seven digits and more. */
 const far = 20
-/** What is smaller than this is nothing beside the 3e-5 below which a term is left out: ln 1e-9. */
-const nothing = -20.7
+/**
+ * A size that is nothing at these frequencies: far below the 3e-5 at which a term of a series is left out. A single
+ * real frequency, as a bound on a tail asks for, needs the smallest value too.
+ */
+export function nothingAt(at: Frequencies): number {
+  return at.step > 0 ? 1e-9 : 0
+}
 
 /**
  * E[e^(−tB)] of a beta variable with α + β = 6 at t = s·stretch, which is Kummer's function M(α, 6, −t)
@@ -124,6 +129,7 @@ function farBeta(
   const beta = 6 - alpha
   const rays = raysOf(at)
   const powers = powersOf(rays, alpha)
+  const logNothing = Math.log(nothingAt(at))
   const logStretch = Math.log(stretch)
   const logLow = Math.log(120 / gamma(beta)) - alpha * logStretch
   const logHigh = Math.log(120 / gamma(alpha)) - beta * logStretch - at.damping * stretch
@@ -138,7 +144,7 @@ function farBeta(
   for (let place = from; place < at.count; place++) {
     const k = start + place
     const log = rays.log[place]!
-    if (logLow - alpha * log < nothing && logHigh - beta * log < nothing) {
+    if (logLow - alpha * log < logNothing && logHigh - beta * log < logNothing) {
       of.re.fill(0, k, start + at.count)
       of.im.fill(0, k, start + at.count)
       return

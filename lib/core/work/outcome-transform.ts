@@ -1,4 +1,11 @@
-import { type Complexes, complexes, type Frequencies, timesAboveLow, timesFixed } from '../quantity/transform'
+import {
+  type Complexes,
+  complexes,
+  type Frequencies,
+  nothingAt,
+  timesAboveLow,
+  timesFixed,
+} from '../quantity/transform'
 import { chanceOfNothing } from './outcome-atoms'
 import type { Measured, MeasuredPart, Sum, Sums } from './outcome-spread'
 import type { OutcomePart, Step } from './outcomes'
@@ -52,7 +59,7 @@ function overStates(
     const fromOrigin = { fastened, other: { ...other, low: other.low - at.origin } }
     const always = withFastened(certainOther, { sums: [fromOrigin], factor, at })
     asked.read(always, count)
-    if (isNothing({ of: always, start: 0 }, count)) continue
+    if (isNothing({ of: always, start: 0 }, at)) continue
     const whole = desk('states', states.length * count)
     states.forEach(({ weight }, state) => {
       for (let k = 0; k < count; k++) {
@@ -63,7 +70,7 @@ function overStates(
     parts.forEach((part, place) => {
       const units = withFastened(unitsOther[place]!, { sums: part.sums, factor, at })
       asked.read(units, part.sums.length * count)
-      const ways = transformsOfPart(part, { units, states, count })
+      const ways = transformsOfPart(part, { units, states, at })
       states.forEach((state, row) => {
         const start = part.which[state.place]![state.care]! * count
         multiplyRow({ of: whole, start: row * count }, { of: ways, start }, count)
@@ -86,10 +93,11 @@ function transformsOfPart(
   {
     units,
     states,
-    count,
-  }: { units: Table; states: readonly { place: number; care: number }[]; count: number },
+    at,
+  }: { units: Table; states: readonly { place: number; care: number }[]; at: Frequencies },
 ): Table {
-  const products = productsOf(part, units, count)
+  const { count } = at
+  const products = productsOf(part, units, at)
   const rows = desk('chances', chances.length * count)
   const wanted = new Set(states.map(({ place, care }) => which[place]![care]!))
   for (const row of wanted) {
@@ -144,9 +152,12 @@ function withFastened(
   return table
 }
 
-/** So small that its place in a sum does not show: a term of the series is left out below 3e-5. */
-function isNothing({ of: { re, im }, start }: Row, count: number): boolean {
-  for (let k = start; k < start + count; k++) if (Math.abs(re[k]!) + Math.abs(im[k]!) > 1e-9) return false
+/** So small at all these frequencies that its place in a sum does not show. */
+function isNothing({ of: { re, im }, start }: Row, at: Frequencies): boolean {
+  const most = nothingAt(at)
+  for (let k = start; k < start + at.count; k++) {
+    if (Math.abs(re[k]!) + Math.abs(im[k]!) > most) return false
+  }
   return true
 }
 
@@ -156,7 +167,8 @@ interface Products {
   nothing: readonly boolean[]
 }
 
-function productsOf(part: OutcomePart, units: Table, count: number): Products {
+function productsOf(part: OutcomePart, units: Table, at: Frequencies): Products {
+  const { count } = at
   const table = desk('products', part.products.length * count)
   const nothing = part.products.map(([first, ...others], place) => {
     const start = place * count
@@ -165,7 +177,7 @@ function productsOf(part: OutcomePart, units: Table, count: number): Products {
     for (const unit of others) {
       multiplyRow({ of: table, start }, { of: units, start: unit * count }, count)
     }
-    return isNothing({ of: table, start }, count)
+    return isNothing({ of: table, start }, at)
   })
   return { table, nothing }
 }
