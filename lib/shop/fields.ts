@@ -116,14 +116,22 @@ export const moneyOrNull = z
   )
   .default(null)
 
-/** A number as typed, with a decimal point or comma. */
+const plainNumber = /^-?\d+(?:[.,]\d+)?$/
+/** With thousands parted; the decimals then have the other sign, so that none is taken for the other. */
+const partedNumber = [/^-?\d{1,3}(?:,\d{3})+(?:\.\d+)?$/, /^-?\d{1,3}(?:\.\d{3})+,\d+$/] as const
+
+/** A number as typed, with a decimal point or comma, and as the screens write it. */
 export function numberFromTyped(typed: string): number | null {
   const bare = typed.replace(/[\s\u00a0]/g, '')
-  if (!/^-?\d+(?:[.,]\d+)?$/.test(bare) && !/^\d{1,3}(?:,\d{3})+$/.test(bare)) return null
-  const value = /^\d{1,3}(?:,\d{3})+$/.test(bare)
-    ? Number(bare.replace(/,/g, ''))
-    : Number(bare.replace(',', '.'))
+  const value = Number(plainOf(bare) ?? Number.NaN)
   return Number.isFinite(value) ? value : null
+}
+
+function plainOf(bare: string): string | null {
+  const [byComma, byPoint] = partedNumber
+  if (byComma.test(bare)) return bare.replaceAll(',', '')
+  if (byPoint.test(bare)) return bare.replaceAll('.', '').replace(',', '.')
+  return plainNumber.test(bare) ? bare.replace(',', '.') : null
 }
 
 export function numberOrNull(given: { min: number; max: number; message: string }) {

@@ -135,6 +135,12 @@ export const rideIn = deed('ride:note', rideInInput, async (input, { tx, now }) 
   const { viewingNo } = await tx.bike.findUniqueOrThrow({ where: { id: bikeId } })
   return {
     answer: { viewingNo },
-    event: { bikeId, body: { did: 'in', rider: ride.rider, distance: distanceIn, unit: ride.unit, note } },
+    event: {
+      bikeId,
+      body: {
+        ...{ did: 'in', rider: ride.rider, distance: distanceIn, unit: ride.unit, note },
+        ...(showsLess && { showsLess }),
+      },
+    },
   }
 })

@@ -258,13 +258,14 @@ function openWords(kinds: readonly string[]): string {
 }
 
 function rideWords(body: Body): string {
-  const clock = after(' at ', text(body, 'distance'), ` ${text(body, 'unit')}`)
+  const clock = after(' at ', text(body, 'distance'), ` ${text(body, 'unit')} on the clock`)
+  const less = body.showsLess === true ? ', which is less than before' : ''
   if (text(body, 'did') === 'in')
-    return `Back from a ride by ${text(body, 'rider')}${clock} on the clock${noted(body)}.`
-  const papers = (['licence', 'cover', 'plates'] as const)
-    .map((one) => `${one}: ${text(body, one)}`)
-    .join('; ')
-  return `Out for a ride (${text(body, 'purpose')}) by ${text(body, 'rider')}${clock} on the clock; ${papers}.`
+    return `Back from a ride by ${text(body, 'rider')}${clock}${less}${noted(body)}.`
+  const papers = (['licence', 'cover', 'plates', 'held'] as const)
+    .map((one) => after(`; ${one}: `, text(body, one)))
+    .join('')
+  return `Out for a ride (${text(body, 'purpose')}) by ${text(body, 'rider')}${clock}${less}${papers}.`
 }
 
 function distanceWords(body: Body): string {

@@ -16,13 +16,16 @@ import { makeOffer } from '../../lib/shop/make-offer'
 import { answerQuestion, askManager } from '../../lib/shop/questions'
 import { readStory, type StoryAsked, storyAsked, storyPage } from '../../lib/shop/read-story'
 import { recordReading } from '../../lib/shop/record-reading'
+import { rideIn } from '../../lib/shop/rides'
 import { backOnBench, passUp } from '../../lib/shop/stages'
 import { storyKinds, verbsTold } from '../../lib/shop/story-words'
 import { may, type Verb } from '../../lib/shop/who-may'
 import { begin } from '../support/on-the-bench'
 import { done, type OpenShop, openTestShop, testNow, viewing } from '../support/open-shop'
 import { look, measured, takenIn } from '../support/readings'
+import { goOut } from '../support/rides'
 import { type FreshFolder, freshFolder } from '../support/shop-folder'
+import { findSound } from '../support/sound-bike'
 
 let shop: OpenShop
 let bike: string
@@ -130,6 +133,20 @@ describe('the words of a story', () => {
     await shop.store.db.bike.update({ where: { id: bike }, data: { stage: 'ready' } })
     done(await backOnBench({ bike, version: 1, reason: 'The front brake drags' }, shop.manager))
     expect(await last(shop.technician)).toBe('Back from ready to the bench: The front brake drags.')
+  })
+
+  test('tell a ride with its papers, what is held meanwhile, and a clock that shows less than before', async () => {
+    await findSound(shop.technician, { bike })
+    const ride = await goOut(shop.dealer, { bike, purpose: 'buyer', rider: 'A buyer', held: 'Car keys' })
+    expect(await last()).toBe(
+      'Out for a ride (buyer) by A buyer at 31300 mi on the clock; licence: full, seen today; cover: trade cover; plates: trade plates; held: Car keys.',
+    )
+    done(await rideIn({ ride, version: 1, distanceIn: '31312', note: 'Likes it' }, shop.dealer))
+    expect(await last()).toBe('Back from a ride by A buyer at 31312 mi on the clock (Likes it).')
+    await goOut(shop.technician, { bike, distanceOut: '30000', showsLess: 'yes' })
+    expect(await last()).toBe(
+      'Out for a ride (test) by Tove at 30000 mi on the clock, which is less than before; licence: full, seen today; cover: trade cover; plates: trade plates.',
+    )
   })
 
   test('tell decisions with their reasons, and what was taken back', async () => {

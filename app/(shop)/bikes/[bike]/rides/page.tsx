@@ -81,7 +81,11 @@ function NextRide({ rides }: { rides: Rides }) {
         </section>
       )}
       {road.open && (
-        <Sheet id="out" title="Out" sub="Seen and written down before the wheels turn.">
+        <Sheet
+          id="out"
+          title="Out"
+          sub="Seen and written down before the wheels turn. The time is noted as you send it."
+        >
           <div className="flex flex-col gap-4">
             <RoadCaution rides={rides} />
             <OutForm rides={rides} />

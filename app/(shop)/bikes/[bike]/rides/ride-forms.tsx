@@ -1,13 +1,14 @@
 import { uuidv7 } from 'uuidv7'
 import type { RideShown, Rides } from '../../../../../lib/shop/read-rides'
 import { ActionForm } from '../../../../_ui/action-form'
-import { CheckField, RadioField } from '../../../../_ui/choice-fields'
+import { RadioField } from '../../../../_ui/choice-fields'
 import { Field, SelectField } from '../../../../_ui/field'
 import { formatNumber } from '../../../../_ui/formats'
 import { HiddenField, VersionField } from '../../../../_ui/hidden-field'
 import { SubmitButton } from '../../../../_ui/submit-button'
 import { rideInAction, rideOutAction } from './actions'
 import { purposeChoices } from './ride-words'
+import { ShowsLess } from './shows-less'
 
 const lengthChoices = [
   { value: 'mi', label: 'miles' },
@@ -22,12 +23,20 @@ export function OutForm({ rides }: { rides: Rides }) {
       <HiddenField name="ride" value={uuidv7()} />
       <HiddenField name="bike" value={id} />
       <RadioField name="purpose" label="What the ride is for" choices={purposeChoices} columns={2} required />
+      {/* Every field has a hint of one line, so that the boxes of a row stand level. */}
       <div className="grid gap-4 sm:grid-cols-2">
-        <Field name="rider" label="Who rides" defaultValue={reader} maxLength={80} required />
+        <Field
+          name="rider"
+          label="Who rides"
+          hint="The name on the licence."
+          defaultValue={reader}
+          maxLength={80}
+          required
+        />
         <Field
           name="licence"
           label="Licence seen"
-          hint="Which one; it has to be for this class of bike."
+          hint="Good for this class of bike?"
           maxLength={200}
           required
         />
@@ -41,30 +50,38 @@ export function OutForm({ rides }: { rides: Rides }) {
         <Field
           name="plates"
           label="Plates on it"
+          hint="Its own, or those of the trade."
           defaultValue={registration ?? ''}
           maxLength={200}
           required
         />
-        <Field
-          name="held"
-          label="What is held meanwhile"
-          hint="Keys, a deposit, a paper. Needed where a buyer rides."
-          maxLength={200}
-        />
       </div>
+      <Field
+        name="held"
+        label="What is held meanwhile"
+        hint="Keys, a deposit, a paper. Needed where a buyer rides."
+        maxLength={200}
+      />
       <div className="grid gap-4 sm:grid-cols-2">
         <Field
           name="distanceOut"
           label="On the clock"
-          hint={last ? `Last known: ${formatNumber(last.distance, 0)} ${unit}.` : undefined}
+          hint={last ? `Last known: ${formatNumber(last.distance, 0)} ${unit}.` : 'As it shows now.'}
           inputMode="decimal"
           required
         />
-        <SelectField name="unit" label="Clock in" choices={lengthChoices} defaultValue={unit} required />
+        <SelectField
+          name="unit"
+          label="Clock in"
+          hint="As its face is marked."
+          choices={lengthChoices}
+          defaultValue={unit}
+          required
+        />
       </div>
-      {last && <ShowsLess />}
+      <ShowsLess of="distanceOut" />
       <div>
-        <SubmitButton>Out</SubmitButton>
+        <SubmitButton>Out now</SubmitButton>
       </div>
     </ActionForm>
   )
@@ -84,7 +101,7 @@ export function InForm({ ride }: { ride: RideShown }) {
         unit={ride.unit}
         required
       />
-      <ShowsLess />
+      <ShowsLess of="distanceIn" />
       <Field
         name="note"
         label="Note"
@@ -92,18 +109,8 @@ export function InForm({ ride }: { ride: RideShown }) {
         maxLength={500}
       />
       <div>
-        <SubmitButton>In</SubmitButton>
+        <SubmitButton>In now</SubmitButton>
       </div>
     </ActionForm>
-  )
-}
-
-function ShowsLess() {
-  return (
-    <CheckField
-      name="showsLess"
-      label="The clock does show less than before"
-      hint="Looked at twice. The distance is then not proven."
-    />
   )
 }
