@@ -18,7 +18,7 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
   return (
     <div className={`flex min-h-dvh flex-col ${who.roles.includes('technician') ? 'bench' : ''}`}>
       <header className="no-print border-b-2 border-ink bg-sheet">
-        <div className="mx-auto flex max-w-6xl flex-wrap items-center gap-x-4 px-1 sm:px-3">
+        <div className="mx-auto flex max-w-6xl flex-wrap items-center gap-x-2 px-1 sm:px-3 lg:gap-x-4">
           <Link href="/" className="tap min-w-0 px-3 font-serif text-lg font-semibold text-ink no-underline">
             {shop.name}
           </Link>

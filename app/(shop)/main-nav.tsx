@@ -9,14 +9,14 @@ export function MainNav({ entries }: { entries: readonly NavEntry[] }) {
   const current = entryOf(entries, usePathname())
   return (
     <nav aria-label="Shop">
-      <ul className="flex flex-wrap gap-x-1">
+      <ul className="flex flex-wrap lg:gap-x-1">
         {entries.map(({ href, label }) => (
           <li key={href}>
             <Link
               href={href}
               aria-current={href === current ? 'page' : undefined}
-              className="tap border-y-4 border-transparent px-3 font-semibold text-ink no-underline
-                hover:border-b-edge aria-[current=page]:border-b-accent"
+              className="tap min-w-(--target) justify-center border-y-4 border-transparent px-1.5 font-semibold text-ink
+                no-underline hover:border-b-edge aria-[current=page]:border-b-accent sm:px-2 lg:px-3"
             >
               {label}
             </Link>

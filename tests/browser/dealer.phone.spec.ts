@@ -375,8 +375,12 @@ function tileOf(page: Page, question: string, answer: string): Locator {
 }
 
 async function toPage(page: Page, name: string): Promise<void> {
-  const link = page.getByRole('navigation', { name: 'This bike' }).getByRole('link', { name, exact: true })
-  await link.click()
+  const pages = page.getByRole('navigation', { name: 'This bike' })
+  const link = pages.getByRole('link', { name, exact: true })
+  await pages.getByRole('button', { name: 'Pages' }).click()
+  const index = pages.locator('[popover]')
+  await index.getByRole('link', { name, exact: true }).click()
+  await expect(index).toBeHidden()
   await expect(link).toHaveAttribute('aria-current', 'page')
 }
 

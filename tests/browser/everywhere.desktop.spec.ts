@@ -88,6 +88,73 @@ for (const { role, address } of byKeyboard) {
   })
 }
 
+const pagesOfBike = {
+  technician: ['Bike', 'Story', 'Short round', 'Checks', 'Distance', 'Bench', 'Rides'],
+  manager: ['Bike', 'Story', 'Short round', 'Checks', 'Identity', 'Bench', 'Rides', 'Work', 'Deal'],
+} as const
+
+for (const role of ['technician', 'manager'] as const) {
+  test.describe('without scripts', () => {
+    test.use({ javaScriptEnabled: false, provoked: [/\/_next\/static\/.*\.js csp$/] })
+
+    test(`the pages of a bike stand in one line, and a phone has them all behind one key (${role})`, async ({
+      page,
+      context,
+    }) => {
+      await comeIn(context, demo.people[role], demo.url)
+      const pages = page.getByRole('navigation', { name: 'This bike' })
+      const more = pages.getByRole('button', { name: 'Pages' })
+      for (const width of [320, 390, 820, 1280]) {
+        await page.setViewportSize({ width, height: 844 })
+        for (const [address, open] of [
+          ['checks/short', 'Short round'],
+          ['bench', 'Bench'],
+          ['story', 'Story'],
+        ] as const) {
+          await page.goto(`${demo.url}/bikes/5/${address}`)
+          await expect(pages.getByRole('link', { name: open, exact: true })).toHaveAttribute(
+            'aria-current',
+            'page',
+          )
+          const { height } = (await pages.boundingBox())!
+          expect(height, `${address} at ${width} pixels`).toBeLessThan(2 * 44)
+        }
+      }
+      await expect(more).toBeHidden()
+
+      await page.setViewportSize({ width: 390, height: 844 })
+      await more.focus()
+      await page.keyboard.press('Enter')
+      const index = pages.locator('[popover]')
+      await expect(index.getByRole('link')).toHaveText([...pagesOfBike[role]])
+      await page.keyboard.press('Escape')
+      await expect(index).toBeHidden()
+      await page.keyboard.press('Enter')
+      await page.keyboard.press('Tab')
+      await page.keyboard.press('Tab')
+      await page.keyboard.press('Enter')
+      await expect(page).toHaveURL(/\/bikes\/5\/story$/)
+    })
+  })
+}
+
+test('all pages of a bike, opened on a phone, are for everybody and big enough for gloves', async ({
+  page,
+  context,
+}) => {
+  await page.setViewportSize({ width: 390, height: 844 })
+  await comeIn(context, demo.people.technician, demo.url)
+  await page.goto(`${demo.url}/bikes/5/rides`)
+  await awake(page)
+  await page.getByRole('button', { name: 'Pages' }).click()
+  await expect(page.getByRole('list', { name: 'Put it right' }).getByRole('link')).toHaveText([
+    'Bench',
+    'Rides',
+  ])
+  await expectAccessible(page, { bench: true })
+  expect(await smallTargets(page, 56)).toEqual([])
+})
+
 test('a line opens and a word explains itself by keyboard, and Escape closes it', async ({
   page,
   context,

@@ -1,6 +1,6 @@
 import type { Role } from '../../../../lib/shop/who-may'
 import { mayDo } from '../../../../lib/shop/who-may'
-import { SubNav } from '../../../_ui/sub-nav'
+import { type NavEntry, SubNav } from '../../../_ui/sub-nav'
 
 export type BikePage =
   | 'bike'
@@ -13,7 +13,7 @@ export type BikePage =
   | 'deal'
   | 'story'
 
-/** The pages of one bike that a person may see. */
+/** The pages of one bike that a person may see, in the order of the job. */
 export function BikeNav({
   viewingNo,
   current,
@@ -24,33 +24,54 @@ export function BikeNav({
   roles: readonly Role[]
 }) {
   const at = `/bikes/${viewingNo}`
-  const checks = `${at}/checks`
-  const hrefs = {
-    bike: at,
-    short: `${checks}/short`,
-    checks,
-    identity: `${at}/identity`,
-    bench: `${at}/bench`,
-    rides: `${at}/rides`,
-    work: `${at}/work`,
-    deal: `${at}/deal`,
-    story: `${at}/story`,
-  }
-  const money = mayDo(roles, 'money:see')
-  const entries = [
-    { href: hrefs.bike, label: 'Bike' },
-    { href: hrefs.short, label: 'Short round' },
-    { href: hrefs.checks, label: 'Checks' },
-    { href: hrefs.identity, label: money ? 'Identity' : 'Distance' },
-    { href: hrefs.bench, label: 'Bench' },
-    { href: hrefs.rides, label: 'Rides' },
-    ...(money
-      ? [
-          { href: hrefs.work, label: 'Work' },
-          { href: hrefs.deal, label: 'Deal' },
-        ]
-      : []),
-    { href: hrefs.story, label: 'Story' },
-  ]
-  return <SubNav label="This bike" entries={entries} current={hrefs[current]} />
+  const entries = mayDo(roles, 'money:see') ? pagesForMoney : pagesForBench
+  return (
+    <SubNav
+      label="This bike"
+      entries={entries.map(({ page, ...entry }) => ({ ...entry, href: at + paths[page] }))}
+      current={at + paths[current]}
+    />
+  )
 }
+
+const paths: Record<BikePage, string> = {
+  bike: '',
+  short: '/checks/short',
+  checks: '/checks',
+  identity: '/identity',
+  bench: '/bench',
+  rides: '/rides',
+  work: '/work',
+  deal: '/deal',
+  story: '/story',
+}
+
+type Entry = Omit<NavEntry, 'href'> & { page: BikePage }
+
+const whole = 'The whole'
+const look = 'Look it over'
+const right = 'Put it right'
+const money = 'Money'
+
+/** A phone has room for the bike and the page this person comes back to most; the rest is in the index. */
+const pagesForMoney: readonly Entry[] = [
+  { page: 'bike', label: 'Bike', group: whole },
+  { page: 'short', label: 'Short round', group: look, from: 'desk' },
+  { page: 'checks', label: 'Checks', group: look, from: 'tablet' },
+  { page: 'identity', label: 'Identity', group: look, from: 'tablet' },
+  { page: 'bench', label: 'Bench', group: right, from: 'tablet' },
+  { page: 'rides', label: 'Rides', group: right, from: 'desk' },
+  { page: 'work', label: 'Work', group: right, from: 'tablet' },
+  { page: 'deal', label: 'Deal', group: money, from: 'wide-phone' },
+  { page: 'story', label: 'Story', group: whole, from: 'tablet' },
+]
+
+const pagesForBench: readonly Entry[] = [
+  { page: 'bike', label: 'Bike', group: whole },
+  { page: 'short', label: 'Short round', group: look, from: 'tablet' },
+  { page: 'checks', label: 'Checks', group: look, from: 'wide-phone' },
+  { page: 'identity', label: 'Distance', group: look, from: 'tablet' },
+  { page: 'bench', label: 'Bench', group: right, from: 'tablet' },
+  { page: 'rides', label: 'Rides', group: right, from: 'tablet' },
+  { page: 'story', label: 'Story', group: whole, from: 'tablet' },
+]
