@@ -191,7 +191,7 @@ describe('the frame number of the check sheet', () => {
     expect(
       refused(await buyBike({ bike, version: 1, price: '900', day: '2026-11-25' }, shop.dealer)).message,
     ).toBe(
-      'This bike may never be bought. Altered, by the check sheet of 2026-11-25: this bike can never be bought.',
+      'This bike may never be bought. The check sheet says the frame number is altered: this bike can never be bought.',
     )
     expect((await page()).points.find((one) => one.point === 'frame-number')).toMatchObject({
       final: true,

@@ -168,7 +168,7 @@ function lackOfFrame(word: IdentityWord | undefined, { alteredAt, bad }: FrameLo
   const own = lackOfPoint('frame-number', word)
   if (own.some(({ never }) => never)) return own
   if (alteredAt !== null) {
-    const says = `Altered, by the check sheet of ${alteredAt.slice(0, 10)}: this bike can never be bought.`
+    const says = 'The check sheet says the frame number is altered: this bike can never be bought.'
     return [{ ...lack, says, never: true }]
   }
   if (own.length > 0 || !word || !bad || !isAfter(bad.at, word.at)) return own

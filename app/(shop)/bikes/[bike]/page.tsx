@@ -111,7 +111,15 @@ function ForMoney({
   const photosFirst = bike.stage === 'viewing' && isUntouched(bike)
   return (
     <main id="main" className="page">
-      <Head bike={bike} figure={moneyFigure(bike)} next={nextOfDealer(bike)} />
+      {beforeBuying.includes(bike.stage) && lacks.some(({ never }) => never) ? (
+        <Head
+          bike={bike}
+          figure={{ label: 'Before money is paid', value: 'May never be bought' }}
+          next={{ href: `/bikes/${bike.viewingNo}/identity`, label: 'See why' }}
+        />
+      ) : (
+        <Head bike={bike} figure={moneyFigure(bike)} next={nextOfDealer(bike)} />
+      )}
       <BikeNav viewingNo={bike.viewingNo} current="bike" roles={context.who.roles} />
       <p className="max-w-prose text-lg">{bike.row.holdUp}</p>
       {photosFirst && <PhotoSheet bike={bike} />}

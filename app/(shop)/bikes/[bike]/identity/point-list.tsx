@@ -35,7 +35,9 @@ export function PointList({ page, mayNote }: { page: IdentityPage; mayNote: bool
           {shown.latest ? (
             <Said said={shown.latest} zone={page.zone} />
           ) : (
-            <p className="font-semibold">Not noted yet.</p>
+            <p className="font-semibold">
+              {shown.final ? 'Nothing more is noted: what the rounds found is final.' : 'Not noted yet.'}
+            </p>
           )}
           {shown.earlier.length > 0 && (
             <Disclosure summary={`Noted earlier: ${shown.earlier.length}`}>
