@@ -42,6 +42,26 @@ const numberOf = (given: { min: number; max: number; message: string }) =>
 const days = numberOf({ min: 0, max: 3650, message: 'Give a number of days.' })
 const years = numberOf({ min: 1, max: 50, message: 'Give a number of years, from 1 to 50.' })
 
+const factor = numberOf({ min: 0.01, max: 100, message: 'Give a factor, like 1.5.' })
+/** A list whose places are fields of a form: season.0, season.1 … */
+const listOf = <S extends z.ZodType>(item: S, count: number) =>
+  z
+    .strictObject(Object.fromEntries(Array.from({ length: count }, (_, place) => [String(place), item])))
+    .transform((places) => Object.values(places) as z.output<S>[])
+const byAge = listOf(factor, 4)
+const ageOdds = z.strictObject({ slow: byAge, fast: byAge })
+const priorBikes = numberOf({ min: 1, max: 10_000, message: 'Give a number of bikes, like 20.' })
+const market = z.strictObject({
+  weight: numberOf({ min: 0, max: 10, message: 'Give a weight from 0 to 10, like 0.8.' }),
+  toRetail: numberOf({ min: 0.1, max: 10, message: 'Give a factor, like 1.08.' }),
+})
+/** Around a hundred per cent, kept as a share. */
+const percentAbout = numberOf({
+  min: 1,
+  max: 300,
+  message: 'Give per cent of the usual price, like 97.',
+}).transform((value) => Math.round(value * 1e6) / 1e8)
+
 /** The figures as people type them: money in major units, shares in per cent. Any part of them may be sent. */
 const typedShape = {
   labourCost: amount,
@@ -83,6 +103,24 @@ const typedShape = {
     benchHoursPerDay: numberOf({ min: 0.1, max: 240, message: 'Give the hours a day, like 5.5.' }),
     daysBeforeStart: days,
   }),
+  benchHourPrice: amount,
+  bargaining: z
+    .strictObject({ openShare: percentOf, aimShare: percentOf, talkedOffShare: percentOf })
+    .refine((given) => given.openShare <= given.aimShare, {
+      message: 'The first figure must not be above the one hoped for.',
+      path: ['openShare'],
+    }),
+  hiddenFaults: z.strictObject({ refusedOdds: factor, ageOdds, priorBikes }),
+  notedPrices: z.strictObject({
+    soldToAsked: percentOf,
+    longStandingPerMonth: percentOf,
+    halfLifeDays: numberOf({ min: 1, max: 36_500, message: 'Give a number of days.' }),
+    yearScale: numberOf({ min: 0.5, max: 100, message: 'Give a number of years.' }),
+    distanceScaleKm: numberOf({ min: 100, max: 1e6, message: 'Give a distance, like 20000.' }),
+    conditionStep: percentOf,
+    markets: z.strictObject({ private: market, trade: market, auction: market }),
+  }),
+  season: listOf(percentAbout, 12),
 }
 const typedFiguresInput = z.strictObject(typedShape).partial()
 type TypedFigures = z.output<typeof typedFiguresInput>
@@ -144,13 +182,20 @@ const storedAs = {
   care: 'care',
   tyreAges: 'tyreAges',
   workshop: 'workshop',
+  benchHourPrice: 'benchHourPriceMinor',
+  bargaining: 'bargaining',
+  hiddenFaults: 'hiddenFaults',
+  notedPrices: 'notedPrices',
+  season: 'season',
 } as const satisfies Record<keyof TypedFigures, FigureKey>
 
 function merged(typed: TypedFigures, before: Figures): Partial<Figures> {
   const { labourCost, tax, dayPrice, targetMargin, standingCosts, sellingCosts, buyingCosts, ...same } = typed
-  const { fasteners, ...alike } = same
+  const { fasteners, benchHourPrice, hiddenFaults, ...alike } = same
   return {
     ...alike,
+    ...(benchHourPrice !== undefined && { benchHourPriceMinor: benchHourPrice }),
+    ...(hiddenFaults && { hiddenFaults: { ...before.hiddenFaults, ...hiddenFaults } }),
     ...(labourCost !== undefined && { labourCostMinor: labourCost }),
     ...(tax && { tax: { ...before.tax, scheme: tax.scheme, rate: tax.scheme === 'none' ? 0 : tax.rate } }),
     ...(dayPrice && { dayPrice: { perDayMinor: dayPrice.perDay, moneyPerYear: dayPrice.moneyPerYear } }),
@@ -220,6 +265,11 @@ export function typedFigures(
     care: Object.fromEntries(careStates.map((state) => [state, typedPercent(figures.care[state])])),
     tyreAges: typedNumbers(figures.tyreAges),
     workshop: typedNumbers(figures.workshop),
+    benchHourPrice: { '': typedMoney(figures.benchHourPriceMinor) },
+    bargaining: typedShares(figures.bargaining),
+    hiddenFaults: typedHiddenFaults(figures),
+    notedPrices: typedNotedPrices(figures),
+    season: Object.fromEntries(figures.season.map((share, month) => [String(month), typedPercent(share)])),
   }
   const wanted = only ?? (Object.keys(all) as (keyof TypedFigures)[])
   return Object.fromEntries(
@@ -227,6 +277,36 @@ export function typedFigures(
       Object.entries(all[key]).map(([part, text]) => [`figures.${part ? `${key}.${part}` : key}`, text]),
     ),
   )
+}
+
+function typedHiddenFaults({ hiddenFaults }: Figures): Record<string, string> {
+  const { refusedOdds, priorBikes, ageOdds } = hiddenFaults
+  return {
+    ...typedNumbers({ refusedOdds, priorBikes }),
+    ...Object.fromEntries(
+      Object.entries(ageOdds).flatMap(([pace, byAge]) =>
+        byAge.map((odds, band) => [`ageOdds.${pace}.${band}`, String(odds)]),
+      ),
+    ),
+  }
+}
+
+function typedNotedPrices({ notedPrices }: Figures): Record<string, string> {
+  const { soldToAsked, longStandingPerMonth, conditionStep, markets, ...plain } = notedPrices
+  return {
+    ...typedShares({ soldToAsked, longStandingPerMonth, conditionStep }),
+    ...typedNumbers(plain),
+    ...Object.fromEntries(
+      Object.entries(markets).flatMap(([market, { weight, toRetail }]) => [
+        [`markets.${market}.weight`, String(weight)],
+        [`markets.${market}.toRetail`, String(toRetail)],
+      ]),
+    ),
+  }
+}
+
+function typedShares(given: Record<string, number>): Record<string, string> {
+  return Object.fromEntries(Object.entries(given).map(([key, value]) => [key, typedPercent(value)]))
 }
 
 function typedNumbers(given: Record<string, number>): Record<string, string> {

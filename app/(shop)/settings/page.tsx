@@ -14,6 +14,21 @@ import { ShopForm } from './shop-form'
 export const metadata: Metadata = { title: 'Figures' }
 
 /** What the shop calculates with. Each group says whether anybody here has looked at it yet. */
+const monthNames = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+]
+
 export default async function Settings() {
   const { store } = await openPage('/settings')
   const { shop, figures, typed, resting, last } = await readSettings(store.db)
@@ -145,6 +160,89 @@ export default async function Settings() {
         <FigureForm title="Age of tyres" version={version} resting={rests('tyreAges')}>
           {field('tyreAges.saleLine', 'The shop sells tyres up to', { unit: 'years' })}
           {field('tyreAges.guidance', 'Guidance: replace from', { unit: 'years' })}
+        </FigureForm>
+
+        <FigureForm
+          title="Talking about a price"
+          version={version}
+          resting={rests('bargaining')}
+          sub="Shares of the walk-away price, the most that may be paid."
+        >
+          {field('bargaining.openShare', 'First figure said', { unit: '% of the walk-away price' })}
+          {field('bargaining.aimShare', 'Figure hoped for', { unit: '% of the walk-away price' })}
+          {field('bargaining.talkedOffShare', 'Of a fault found, talked off', {
+            unit: '% of what it costs',
+          })}
+        </FigureForm>
+
+        <FigureForm
+          title="An hour of the bench"
+          version={version}
+          resting={rests('benchHourPriceMinor')}
+          sub="What it could earn on other work. It takes the place of the labour cost where jobs are weighed against one another."
+        >
+          {field('benchHourPrice', 'A bench hour’s price', {
+            unit: `${currency} an hour`,
+            hint: '0 where the bench is idle.',
+          })}
+        </FigureForm>
+
+        <FigureForm
+          title="Faults nobody has looked for"
+          version={version}
+          resting={rests('hiddenFaults')}
+          sub="How the starting chances change with the bike’s age, with a refusal, and with what this shop finds."
+        >
+          {field('hiddenFaults.refusedOdds', 'A look the seller refused: odds times', { unit: '×' })}
+          {field('hiddenFaults.priorBikes', 'A starting chance weighs as much as', { unit: 'bikes' })}
+          {(['slow', 'fast'] as const).map((pace) => (
+            <fieldset key={pace} className="grid gap-3 sm:grid-cols-2">
+              <legend className="font-semibold">
+                {pace === 'slow' ? 'What ages slowly: odds times' : 'What ages fast: odds times'}
+              </legend>
+              {['under 10 years', '10 to 20 years', '20 to 30 years', 'over 30 years'].map((band, place) =>
+                field(`hiddenFaults.ageOdds.${pace}.${place}`, `Bikes ${band}`, { unit: '×' }),
+              )}
+            </fieldset>
+          ))}
+        </FigureForm>
+
+        <FigureForm
+          title="Prices noted elsewhere"
+          version={version}
+          resting={rests('notedPrices')}
+          sub="How they become the sale price: what is asked is marked down, what is unlike counts less."
+        >
+          {field('notedPrices.soldToAsked', 'Paid, of what was asked', { unit: '%' })}
+          {field('notedPrices.longStandingPerMonth', 'Off for each month an advert has stood', { unit: '%' })}
+          {field('notedPrices.halfLifeDays', 'A note counts half after', { unit: 'days' })}
+          {field('notedPrices.yearScale', 'Years apart at which it counts 0.6', { unit: 'years' })}
+          {field('notedPrices.distanceScaleKm', 'Distance apart at which it counts 0.6', { unit: 'km' })}
+          {field('notedPrices.conditionStep', 'Counts for each step of condition apart', { unit: '%' })}
+          {(
+            [
+              ['private', 'Private sellers'],
+              ['trade', 'Other dealers'],
+              ['auction', 'Auctions'],
+            ] as const
+          ).map(([market, name]) => (
+            <fieldset key={market} className="grid gap-3 sm:grid-cols-2">
+              <legend className="font-semibold">{name}</legend>
+              {field(`notedPrices.markets.${market}.weight`, 'Counts', { unit: '×' })}
+              {field(`notedPrices.markets.${market}.toRetail`, 'Price here, of theirs', { unit: '×' })}
+            </fieldset>
+          ))}
+        </FigureForm>
+
+        <FigureForm
+          title="Season"
+          version={version}
+          resting={rests('season')}
+          sub="The sale price by the month a bike is ready, as a share of the usual one."
+        >
+          <div className="grid gap-3 sm:grid-cols-2 lg:grid-cols-3">
+            {monthNames.map((name, month) => field(`season.${month}`, name, { unit: '%' }))}
+          </div>
         </FigureForm>
 
         <FigureForm title="The workshop" version={version} resting={rests('workshop')}>

@@ -2,10 +2,19 @@ import { z } from 'zod'
 import { careStates } from '../checks/catalogue'
 import { taxTermsInput } from '../deal/tax.input'
 import { threePointOf } from '../quantity/three-point.input'
+import { startingFigures } from './starting-figures'
 
 const minor = z.number().int().min(0).max(2_000_000_000)
 const share = z.number().min(0).max(1)
 const days = z.number().min(0).max(3650)
+
+const odds = z.number().positive().max(100)
+/** By age of a bike: under 10 years, 10 to 20, 20 to 30, over 30. */
+const byAge = z.array(odds).length(4)
+const market = z.strictObject({
+  weight: z.number().min(0).max(10),
+  toRetail: z.number().positive().max(10),
+})
 
 const addsUp = (chances: readonly number[]) => Math.abs(chances.reduce((a, b) => a + b, 0) - 1) <= 1e-9
 
@@ -58,6 +67,58 @@ export const figuresInput = z.strictObject({
     benchHoursPerDay: z.number().positive().max(240),
     daysBeforeStart: days,
   }),
+  benchHourPriceMinor: minor
+    .default(() => startingFigures.benchHourPriceMinor)
+    .describe('What a bench hour could earn on other work, minor units; 0 on an idle bench'),
+  bargaining: z
+    .strictObject({
+      openShare: share.describe('First figure said, as a share of the walk-away price'),
+      aimShare: share.describe('Figure hoped for, as a share of the walk-away price'),
+      talkedOffShare: share.describe('Part of what a fault costs that can be talked off the price'),
+    })
+    .refine((given) => given.openShare <= given.aimShare, {
+      message: 'The first figure must not be above the one hoped for.',
+      path: ['openShare'],
+    })
+    .default(() => startingFigures.bargaining)
+    .describe('How a price is talked about'),
+  hiddenFaults: z
+    .strictObject({
+      refusedOdds: odds.describe('Times the odds of a hidden fault where the seller refused the look'),
+      ageOdds: z
+        .strictObject({ slow: byAge, fast: byAge })
+        .describe('Times the odds, for what ages slowly and what ages fast'),
+      priorBikes: z
+        .number()
+        .positive()
+        .max(10_000)
+        .describe('So many bikes weigh as much as the starting chance of a hidden fault'),
+      learned: z
+        .record(
+          z.string(),
+          z.strictObject({ found: z.int().min(0), looked: z.int().min(1), until: z.string() }),
+        )
+        .describe('By fault: of so many bikes looked at, so many had it'),
+    })
+    .default(() => startingFigures.hiddenFaults)
+    .describe('Chances of faults that nobody has looked for'),
+  notedPrices: z
+    .strictObject({
+      soldToAsked: z.number().positive().max(1.5).describe('What is paid, as a share of what was asked'),
+      longStandingPerMonth: share.describe('Off for each month that an advert has stood'),
+      halfLifeDays: z.number().positive().max(36_500).describe('After so many days a note counts half'),
+      yearScale: z.number().positive().max(100).describe('Years of difference at which a note counts 0.6'),
+      distanceScaleKm: z.number().positive().max(1e6).describe('Kilometres of difference at which it does'),
+      conditionStep: share.describe('What a note counts for each step of condition apart'),
+      markets: z.strictObject({ private: market, trade: market, auction: market }),
+    })
+    .default(() => startingFigures.notedPrices)
+    .describe('How prices noted elsewhere become a sale price'),
+  season: z
+    .array(z.number().positive().max(3))
+    .length(12)
+    .default(() => startingFigures.season)
+    .describe('Sale price by the month it is ready, January first, as a share of the usual one'),
   owned: z
     .array(z.string())
     .describe('Keys that the shop has set itself; all others rest on starting values'),

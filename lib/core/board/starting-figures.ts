@@ -26,6 +26,28 @@ export const startingFigures: Figures = {
   care: { kept: 0.35, average: 0.45, neglected: 0.2 },
   tyreAges: { guidance: 10, saleLine: 8 },
   workshop: { benchHoursPerDay: 5.5, daysBeforeStart: 5 },
+  benchHourPriceMinor: 5200,
+  bargaining: { openShare: 0.82, aimShare: 0.92, talkedOffShare: 0.5 },
+  hiddenFaults: {
+    refusedOdds: 2,
+    ageOdds: { slow: [0.7, 1, 1.3, 1.6], fast: [0.4, 1, 1.8, 2.5] },
+    priorBikes: 20,
+    learned: {},
+  },
+  notedPrices: {
+    soldToAsked: 0.93,
+    longStandingPerMonth: 0.015,
+    halfLifeDays: 180,
+    yearScale: 4,
+    distanceScaleKm: 20_000,
+    conditionStep: 0.6,
+    markets: {
+      private: { weight: 0.8, toRetail: 1.08 },
+      trade: { weight: 1, toRetail: 1 },
+      auction: { weight: 0.6, toRetail: 1.25 },
+    },
+  },
+  season: [0.95, 0.97, 1, 1.03, 1.04, 1.03, 1.02, 1, 0.99, 0.97, 0.95, 0.94],
   owned: [],
 }
 
