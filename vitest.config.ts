@@ -1,6 +1,8 @@
 import { defineConfig } from 'vitest/config'
 
 export default defineConfig({
+  // Where a command has a program and a module of one name (calc.mjs, calc.ts), a test means the module.
+  resolve: { extensions: ['.ts', '.tsx', '.mts', '.mjs', '.js', '.jsx', '.json'] },
   test: {
     globalSetup: 'tests/support/global-setup.ts',
     include: ['tests/**/*.test.ts'],

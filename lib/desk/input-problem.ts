@@ -131,9 +131,14 @@ function wrongSize(
   issue: { origin: string; inclusive?: boolean },
   bound: { amount: number | bigint; side: 'least' | 'most' },
 ): Words {
-  const counted: Record<string, string> = { array: 'entries', set: 'entries', string: 'characters' }
+  const counted: Record<string, [one: string, more: string]> = {
+    array: ['entry', 'entries'],
+    set: ['entry', 'entries'],
+    string: ['character', 'characters'],
+  }
   const than = bound.side === 'least' ? 'above' : 'below'
-  const what = counted[issue.origin] ? ` ${counted[issue.origin]}` : ''
+  const words = counted[issue.origin]
+  const what = words ? ` ${words[Number(bound.amount) === 1 ? 0 : 1]}` : ''
   const needed = issue.inclusive === false ? `${than} ${bound.amount}` : `at ${bound.side} ${bound.amount}`
   return what
     ? { message: `This needs ${needed}${what}.`, hint: `Give ${needed}${what}.` }

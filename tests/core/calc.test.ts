@@ -1,34 +1,5 @@
-import { spawn } from 'node:child_process'
 import { describe, expect, it, test } from 'vitest'
-
-interface Run {
-  status: number | null
-  out: string
-  err: string
-}
-
-function calc(args: string[], stdin = ''): Promise<Run> {
-  return start(process.execPath, ['lib/desk/calc.mjs', ...args], stdin)
-}
-
-function start(command: string, args: string[], stdin: string): Promise<Run> {
-  return new Promise((done, fail) => {
-    const child = spawn(command, args, { cwd: new URL('../..', import.meta.url) })
-    let out = ''
-    let err = ''
-    child.stdout.setEncoding('utf8').on('data', (text) => {
-      out += text
-    })
-    child.stderr.setEncoding('utf8').on('data', (text) => {
-      err += text
-    })
-    child.on('error', fail)
-    child.on('close', (status) => done({ status, out, err }))
-    // A run that reads no input may be gone before it is written.
-    child.stdin.on('error', () => {})
-    child.stdin.end(stdin)
-  })
-}
+import { calcHere, calcStarted, start } from '../support/calc-command'
 
 const reading = {
   readings: [4.47, 4.46, 4.5],
@@ -103,9 +74,18 @@ describe('one document', () => {
     ],
     ['tax', sale, { tax: 11667, grossMargin: 70000, margin: 28333 }],
   ])('%s answers with JSON alone', async (name, input, expected) => {
-    const run = await calc([name], JSON.stringify(input))
+    const run = await calcHere([name], JSON.stringify(input))
     expect(run).toMatchObject({ status: 0, err: '' })
     expect(JSON.parse(run.out)).toMatchObject(expected)
+  })
+
+  it('answers the same from a process of its own, good and bad', async () => {
+    const good = JSON.stringify(sale)
+    const bad = JSON.stringify({ ...sale, purchaseTax: 1 })
+    expect(await calcStarted(['tax'], good)).toEqual(await calcHere(['tax'], good))
+    const refused = await calcStarted(['tax'], bad)
+    expect(refused).toEqual(await calcHere(['tax'], bad))
+    expect(refused.status).toBe(2)
   })
 
   it('goes through npm without a word of its own', async () => {
@@ -115,10 +95,10 @@ describe('one document', () => {
 
   it('takes the day of today where none is given', async () => {
     const year = new Date().getFullYear()
-    const run = await calc(['tyre-date'], JSON.stringify({ code: `01${String(year + 2).slice(2)}` }))
+    const run = await calcStarted(['tyre-date'], JSON.stringify({ code: `01${String(year + 2).slice(2)}` }))
     expect(run.status).toBe(2)
     expect(JSON.parse(run.err).error).toContain('from after')
-    expect((await calc(['tyre-date'], '{"code":"0301"}')).status).toBe(0)
+    expect((await calcStarted(['tyre-date'], '{"code":"0301"}')).status).toBe(0)
   })
 })
 
@@ -158,7 +138,7 @@ describe('bad input leaves standard output empty and says one error', () => {
   ]
 
   test.each(cases)('%s', async (_, name, stdin, path) => {
-    const run = await calc([name], stdin)
+    const run = await calcHere([name], stdin)
     expect(run).toMatchObject({ status: 2, out: '' })
     expect(run.err.trim().split('\n')).toHaveLength(1)
     expect(JSON.parse(run.err)).toEqual({
@@ -176,7 +156,7 @@ describe('bad input leaves standard output empty and says one error', () => {
     [['tax', 'vin'], /verdict/],
     [['tax', '--lines', '--schema'], /one of them/],
   ])('the words %j', async (args, hint) => {
-    const run = await calc(args, '{}')
+    const run = await calcHere(args, '{}')
     expect(run).toMatchObject({ status: 2, out: '' })
     expect(JSON.parse(run.err)).toMatchObject({ path: [], hint: expect.stringMatching(hint) })
   })
@@ -192,7 +172,7 @@ describe('a document a line', () => {
       'nope',
       '{"code":"2109"}',
     ]
-    const run = await calc(['tyre-date', '--lines'], lines.join('\n'))
+    const run = await calcHere(['tyre-date', '--lines'], lines.join('\n'))
     const answers = run.out
       .trimEnd()
       .split('\n')
@@ -202,11 +182,12 @@ describe('a document a line', () => {
   })
 
   it('answers very many without losing one', async () => {
-    const count = 30_000
+    // Several times what a pipe holds.
+    const count = 8_000
     const lines = Array.from({ length: count }, (_, index) =>
       JSON.stringify({ scheme: 'none', purchase: index, sale: 2 * index }),
     )
-    const run = await calc(['tax', '--lines'], lines.join('\n'))
+    const run = await calcStarted(['tax', '--lines'], lines.join('\n'))
     expect(run.status).toBe(0)
     const margins = run.out
       .trimEnd()
@@ -218,13 +199,13 @@ describe('a document a line', () => {
 
 describe('what it can tell of itself', () => {
   it('--help lists the names, each in a line', async () => {
-    const run = await calc(['--help'])
+    const run = await calcHere(['--help'])
     expect(run).toMatchObject({ status: 0, err: '' })
     for (const name of names) expect(run.out).toMatch(new RegExp(`^ +${name} +\\S`, 'm'))
   })
 
   test.each(names)('%s --schema is the JSON Schema of what it reads', async (name) => {
-    const run = await calc([name, '--schema'])
+    const run = await calcHere([name, '--schema'])
     expect(run).toMatchObject({ status: 0, err: '' })
     expect(JSON.parse(run.out)).toMatchObject({ type: 'object', additionalProperties: false })
   })

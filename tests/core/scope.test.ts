@@ -13,9 +13,6 @@ const problemOf = (input: unknown) => {
   }
   return null
 }
-const pathsOf = (input: unknown) =>
-  scopeInput.safeParse(input).error?.issues.map(({ path }) => path.join('.')) ?? []
-
 const job = (key: string, uplift: number, rest: object = {}) => ({ key, uplift, ...rest })
 
 describe('which jobs pay', () => {
@@ -122,28 +119,5 @@ describe('rules that clash are named', () => {
     ],
   ])('%s', (_, input, message, path) => {
     expect(problemOf(input)).toEqual({ message, path })
-  })
-})
-
-describe('what cannot be read is refused at its key', () => {
-  it.each([
-    ['an unknown operation', { jobs: [job('a', 0, { operations: ['x'] })] }, ['jobs.0.operations.0']],
-    ['an unknown need', { operations: { a: { cost: 1, needs: ['x'] } }, jobs: [] }, ['operations.a.needs.0']],
-    ['an unknown requirement', { jobs: [job('a', 0, { requires: ['x'] })] }, ['jobs.0.requires.0']],
-    ['an unknown alternative', { jobs: [job('a', 0)], alternatives: [['a', 'x']] }, ['alternatives.0.1']],
-    ['an unknown one of', { jobs: [], mustOneOf: [['x']] }, ['mustOneOf.0.0']],
-    ['a job twice', { jobs: [job('a', 0), job('a', 0)] }, ['jobs.1.key']],
-    ['one twice in a group', { jobs: [job('a', 0)], mustOneOf: [['a', 'a']] }, ['mustOneOf.0.1']],
-    ['an empty group', { jobs: [], mustOneOf: [[]] }, ['mustOneOf.0']],
-    ['a broken penny', { jobs: [job('a', 0.5)] }, ['jobs.0.uplift']],
-    ['a negative cost', { jobs: [{ key: 'a', cost: -1 }] }, ['jobs.0.cost']],
-    [
-      'needs in a ring',
-      { operations: { a: { cost: 1, needs: ['b'] }, b: { cost: 1, needs: ['a'] } }, jobs: [] },
-      ['operations.b.needs.0'],
-    ],
-    ['an unknown key', { jobs: [{ key: 'a', price: 1 }] }, ['jobs.0']],
-  ])('%s', (_, input, paths) => {
-    expect(pathsOf(input)).toEqual(paths)
   })
 })

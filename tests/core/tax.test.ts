@@ -156,27 +156,3 @@ describe('tax as it enters a price calculation', () => {
     expect(taxUnrounded(parsed, parsed)).toBeCloseTo(expected, 8)
   })
 })
-
-describe('what is refused', () => {
-  test.each<[string, unknown, PropertyKey[]]>([
-    ['a taxed purchase', { scheme: 'margin', rate: 0.2, purchase: 1, sale: 2, purchaseTax: 1 }, ['scheme']],
-    [
-      'a taxed price',
-      {
-        scheme: 'margin',
-        rate: 0.2,
-        purchase: 1,
-        sale: 2,
-        purchaseTaxed: true,
-      },
-      ['scheme'],
-    ],
-    ['no rate', { scheme: 'margin', purchase: 1, sale: 2 }, ['rate']],
-    ['a rate in per cent', { scheme: 'margin', rate: 20, purchase: 1, sale: 2 }, ['rate']],
-    ['part of a penny', { scheme: 'none', purchase: 1.5, sale: 2 }, ['purchase']],
-    ['a negative price', { scheme: 'none', purchase: 1, sale: -2 }, ['sale']],
-    ['an unknown scheme', { scheme: 'flat', rate: 0.2, purchase: 1, sale: 2 }, ['scheme']],
-  ])('%s', (_, input, path) => {
-    expect(taxInput.safeParse(input).error?.issues[0]?.path).toEqual(path)
-  })
-})

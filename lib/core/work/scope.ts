@@ -21,13 +21,9 @@ export interface Scope {
  * @throws CalcProblem where no set of jobs keeps all rules, naming rules that clash
  */
 export function scope(input: ScopeInput): Scope {
-  const problem = problemOf(input)
-  const root = { flow: rootFlow(problem), into: new Set<number>(), out: new Set<number>() }
-  const best = bestOf(problem, root)
-  if (!best) throw clashOf(input)
+  const { problem, root, best } = solved(input)
   return {
-    chosen: best.jobs.map((job) => input.jobs[job]!.key),
-    value: best.value,
+    ...answerOf(input, best),
     left: input.jobs.flatMap(({ key }, job) => {
       if (best.jobs.includes(job)) return []
       const withIt = bestOf(problem, narrowed(root, { into: [job], out: [] }))
@@ -35,6 +31,23 @@ export function scope(input: ScopeInput): Scope {
     }),
     optimal: true,
   }
+}
+
+/** The same choice without what is left and why, which takes a further solution for each job that is not done. */
+export function scopeChosen(input: ScopeInput): Pick<Scope, 'chosen' | 'value'> {
+  return answerOf(input, solved(input).best)
+}
+
+function solved(input: ScopeInput): { problem: Problem; root: Branch; best: Candidate } {
+  const problem = problemOf(input)
+  const root = { flow: rootFlow(problem), into: new Set<number>(), out: new Set<number>() }
+  const best = bestOf(problem, root)
+  if (!best) throw clashOf(input)
+  return { problem, root, best }
+}
+
+function answerOf(input: ScopeInput, { jobs, value }: Candidate): Pick<Scope, 'chosen' | 'value'> {
+  return { chosen: jobs.map((job) => input.jobs[job]!.key), value }
 }
 
 /** Jobs are the first nodes, then operations. */
