@@ -1,10 +1,6 @@
 import { describe, expect, it, test } from 'vitest'
 import { deal, expectedMarginAt, marginSpread, prospectOf } from '../../lib/core/deal/deal'
 import { type DealRawInput, dealInput } from '../../lib/core/deal/deal.input'
-import { taxUnrounded } from '../../lib/core/deal/tax'
-import { estimate } from '../../lib/core/work/estimate'
-import { chanceFrom } from '../../lib/desk/bench/chance'
-import { draw, simulate } from '../../lib/desk/bench/plain-simulation'
 
 const of = (input: DealRawInput) => deal(dealInput.parse(input))
 
@@ -141,61 +137,6 @@ describe('the mean margin, part by part', () => {
     const input = dealInput.parse({ ...certain, sale, tax: { scheme: 'margin', rate: 0.2 } })
     const over = (200_000 * 5) / 64
     expect(expectedMarginAt(input, 100_000)).toBeCloseTo(-over / 6, 5)
-  })
-})
-
-describe('against a plain simulation with a fixed seed', () => {
-  test.each<[string, Partial<DealRawInput>]>([
-    ['as usual', {}],
-    ['faults take most off the sale', { saleOff: 225_000, asking: 2000 }],
-    ['a confidence', { rule: { kind: 'confidence', targetMargin: 20_000, confidence: 0.8 } }],
-    ['standard, the price taxed', { tax: { scheme: 'standard', rate: 0.2, purchaseTaxed: true } }],
-    ['days that matter most', { holding: { perDay: 3000, moneyPerYear: 0.3 }, asking: 60_000 }],
-    ['a certain sale', { sale: 230_000 }],
-    ['certain days', { daysToReady: 5, daysToSell: 20 }],
-    ['only the cost open', { sale: 230_000, daysToReady: 5, daysToSell: 20 }],
-    ['a price at the kink of the tax', { asking: 235_000 }],
-    ['a reserve so large that a higher sale keeps less', { reserveShareOfSale: 0.95, asking: 1000 }],
-  ])('%s: margin, chance of loss and of the target at both prices', (_, over) => {
-    const input = dealInput.parse({ ...usual, ...over })
-    const result = deal(input)
-    const draws = 20_000
-    const random = chanceFrom(5)
-    const { cost } = simulate(input.estimate, { draws, seed: 6 })
-    const costMean = estimate(input.estimate).cost.mean
-    const marginOf = (price: number, n: number) => {
-      const sale = Math.max(0, draw(input.sale, random) - input.saleOff)
-      const days = draw(input.daysToReady, random) + draw(input.daysToSell, random)
-      const { holding, buyingCosts, standingCosts, sellingCosts, reserveShareOfSale } = input
-      const perDay = holding.perDay + ((price + costMean) * holding.moneyPerYear) / 365
-      const out = price * (1 + buyingCosts.shareOfPrice) + buyingCosts.fixed + standingCosts + sellingCosts
-      const tax = taxUnrounded(input.tax, { purchase: price, sale })
-      return sale * (1 - reserveShareOfSale) - out - cost[n]! - days * perDay - tax
-    }
-    const outcomes = [
-      [input.asking!, result.atAsking],
-      [result.walkAway, result.atWalkAway],
-    ] as const
-    for (const [price, outcome] of outcomes) {
-      if (price === null || outcome === null) continue
-      const margins = Float64Array.from({ length: draws }, (_, n) => marginOf(price, n)).sort()
-      const mean = margins.reduce((sum, margin) => sum + margin / draws, 0)
-      const sd = Math.sqrt(margins.reduce((sum, margin) => sum + (margin - mean) ** 2 / draws, 0))
-      expect(Math.abs(outcome.expectedMargin - mean)).toBeLessThan((5 * sd) / Math.sqrt(draws))
-      const share = (bound: number) => margins.filter((margin) => margin < bound).length / draws
-      // What is promised, and five standard errors of a share.
-      const near = (chance: number) => 0.002 + 5 * Math.sqrt((chance * (1 - chance)) / draws)
-      const loss = share(0)
-      expect(Math.abs(outcome.chanceOfLoss - loss)).toBeLessThan(near(loss))
-      const target = 1 - share(input.rule.targetMargin)
-      expect(Math.abs(outcome.chanceOfTarget - target)).toBeLessThan(near(target))
-      for (const level of [0.1, 0.5, 0.9]) {
-        const found = outcome.margin.quantiles[String(level)]!
-        const slack = near(level) * draws
-        expect(found).toBeGreaterThan(margins[Math.floor(level * draws - slack)]!)
-        expect(found).toBeLessThan(margins[Math.ceil(level * draws + slack)]!)
-      }
-    }
   })
 })
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { estimate } from '../../lib/core/work/estimate'
+import { estimate, estimateMeans } from '../../lib/core/work/estimate'
 import { smallWork, workOf } from '../support/works'
 
 const upTo = (limit: number) => limit * (1 + 1e-9) + 1e-9
@@ -13,7 +13,7 @@ describe('for all works', () => {
         const together = estimate(input)
         const alone = input.jobs.reduce((sum, job, place) => {
           const only = { ...input, jobs: [{ ...job, chance: 1 }], oneOf: [] }
-          return sum + together.lines[place]!.chance * estimate(only).hours.mean
+          return sum + together.lines[place]!.chance * estimateMeans(only).hours.mean
         }, 0)
         expect(together.hours.mean).toBeLessThanOrEqual(upTo(alone))
         expect(together.hours.mean + together.hoursSavedBySharing.mean).toBeCloseTo(alone, 6)

@@ -1,4 +1,6 @@
 import { describe, expect, test } from 'vitest'
+import { deal } from '../../lib/core/deal/deal'
+import { dealInput } from '../../lib/core/deal/deal.input'
 import { tax } from '../../lib/core/deal/tax'
 import { type TaxRawInput, taxInput } from '../../lib/core/deal/tax.input'
 
@@ -31,6 +33,31 @@ describe('tax agrees with published cases', () => {
       { tax: 100 },
     ],
     [
+      'the selling price is the full amount charged, whatever is taken in exchange (HMRC VATMARG13350, read; amounts computed)',
+      { scheme: 'margin', rate: 0.2, purchase: 150000, sale: 210000, tradeInCredit: 100000 },
+      { tax: 10000, grossMargin: 60000, margin: 50000 },
+    ],
+    [
+      'European Union: the tax within the margin, articles 313, 315, 318 of 2006/112/EC, read; at 19 % computed',
+      { scheme: 'margin', rate: 0.19, purchase: 100000, sale: 159500 },
+      { tax: 9500, margin: 50000 },
+    ],
+    [
+      'European Union: a sale at or below the purchase price bears none (article 315, read; computed)',
+      { scheme: 'margin', rate: 0.19, purchase: 100000, sale: 100000 },
+      { tax: 0 },
+    ],
+    [
+      'Virginia gives no credit for a trade-in, Ohio none on used vehicles (state pages, read; rate of 6 % and amounts computed)',
+      { scheme: 'sales-tax-on-top', rate: 0.06, purchase: 300000, sale: 500000 },
+      { tax: 30000, margin: 200000 },
+    ],
+    [
+      'Texas deducts the trade-in (state page, read; its rate of 6.25 % from memory; amounts computed)',
+      { scheme: 'sales-tax-on-top', rate: 0.0625, purchase: 300000, sale: 500000, tradeInCredit: 100000 },
+      { tax: 25000, margin: 200000 },
+    ],
+    [
       'Florida: 6 % on the price less the trade-in (state page, read; amounts computed; county surtax left out)',
       {
         scheme: 'sales-tax-on-top',
@@ -55,5 +82,20 @@ describe('tax agrees with published cases', () => {
     }
     expect(taxInput.safeParse(taxed).success).toBe(false)
     expect(taxInput.safeParse({ ...taxed, scheme: 'standard' }).success).toBe(true)
+  })
+
+  test('the GOV.UK example as a deal: of 500, tax of 83.33 and repairs of 200 leave 216.67', () => {
+    // Read in a copy; the repairs and what is left computed.
+    const input = dealInput.parse({
+      sale: 200000,
+      estimate: { labourRate: 0, jobs: [{ key: 'repairs', outsideWork: 20000 }] },
+      tax: { scheme: 'margin', rate: 0.2 },
+      rule: { kind: 'average', targetMargin: 0, maxChanceOfLoss: 1 },
+      asking: 150000,
+    })
+    const { atAsking, walkAway } = deal(input)
+    expect(atAsking?.expectedMargin).toBeCloseTo(50000 - 50000 / 6 - 20000, 6)
+    // Nothing is left at the price p with (2,000 − p) · 5/6 = 200: p = 1,760.
+    expect(walkAway).toBe(176000)
   })
 })
