@@ -104,6 +104,14 @@ const calculations: Record<string, Calculation> = {
       return checked(nextCheckInput, nextCheck)
     },
   },
+  'sale-price': {
+    about: 'what a bike would sell at, by prices noted of similar ones',
+    load: async (today) => {
+      const { salePriceInput } = await import('../core/deal/comparables.input')
+      const { salePriceFrom } = await import('../core/deal/comparables')
+      return checked(salePriceInput, (input) => salePriceFrom({ ...input, asOf: input.asOf ?? today }))
+    },
+  },
 }
 
 interface Terminal {

@@ -1,5 +1,6 @@
 import { describe, expect, it, test } from 'vitest'
 import { calcHere, calcStarted, start } from '../support/calc-command'
+import { byNotes, noted } from '../support/noted-prices'
 
 const reading = {
   readings: [4.47, 4.46, 4.5],
@@ -23,6 +24,7 @@ const names = [
   'tax',
   'deal',
   'next-check',
+  'sale-price',
 ]
 
 describe('one document', () => {
@@ -71,6 +73,11 @@ describe('one document', () => {
         rule: { kind: 'average', targetMargin: 20000, maxChanceOfLoss: 0.1 },
       },
       { walkAway: 80000, atAsking: null },
+    ],
+    [
+      'sale-price',
+      byNotes([noted(200_000)]),
+      { sale: { likely: 200_000 }, effective: 1, season: { month: 8 } },
     ],
     ['tax', sale, { tax: 11667, grossMargin: 70000, margin: 28333 }],
   ])('%s answers with JSON alone', async (name, input, expected) => {

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { careStates } from '../checks/catalogue'
+import { notedPricesTerms, seasonTerms } from '../deal/comparables.input'
 import { taxTermsInput } from '../deal/tax.input'
 import { threePointOf } from '../quantity/three-point.input'
 import { startingFigures } from './starting-figures'
@@ -11,10 +12,6 @@ const days = z.number().min(0).max(3650)
 const odds = z.number().positive().max(100)
 /** By age of a bike: under 10 years, 10 to 20, 20 to 30, over 30. */
 const byAge = z.array(odds).length(4)
-const market = z.strictObject({
-  weight: z.number().min(0).max(10),
-  toRetail: z.number().positive().max(10),
-})
 
 const addsUp = (chances: readonly number[]) => Math.abs(chances.reduce((a, b) => a + b, 0) - 1) <= 1e-9
 
@@ -102,21 +99,10 @@ export const figuresInput = z.strictObject({
     })
     .default(() => startingFigures.hiddenFaults)
     .describe('Chances of faults that nobody has looked for'),
-  notedPrices: z
-    .strictObject({
-      soldToAsked: z.number().positive().max(1.5).describe('What is paid, as a share of what was asked'),
-      longStandingPerMonth: share.describe('Off for each month that an advert has stood'),
-      halfLifeDays: z.number().positive().max(36_500).describe('After so many days a note counts half'),
-      yearScale: z.number().positive().max(100).describe('Years of difference at which a note counts 0.6'),
-      distanceScaleKm: z.number().positive().max(1e6).describe('Kilometres of difference at which it does'),
-      conditionStep: share.describe('What a note counts for each step of condition apart'),
-      markets: z.strictObject({ private: market, trade: market, auction: market }),
-    })
+  notedPrices: notedPricesTerms
     .default(() => startingFigures.notedPrices)
     .describe('How prices noted elsewhere become a sale price'),
-  season: z
-    .array(z.number().positive().max(3))
-    .length(12)
+  season: seasonTerms
     .default(() => startingFigures.season)
     .describe('Sale price by the month it is ready, January first, as a share of the usual one'),
   owned: z
