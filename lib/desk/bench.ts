@@ -1,6 +1,7 @@
 import { availableParallelism, cpus, loadavg } from 'node:os'
 import process from 'node:process'
 import { dealLines, estimateLines } from './bench/estimate-lines'
+import { nextCheckLines } from './bench/next-check-lines'
 import { scopeLines } from './bench/scope-lines'
 import { seenLines } from './bench/seen-lines'
 import { type Extent, head, type Line, quick, rowOf, whole } from './bench/table'
@@ -14,6 +15,7 @@ import { type Extent, head, type Line, quick, rowOf, whole } from './bench/table
 const parts: ((extent: Extent) => Iterable<Line> | Promise<Line[]>)[] = [
   estimateLines,
   dealLines,
+  nextCheckLines,
   scopeLines,
   seenLines,
 ]

@@ -174,39 +174,3 @@ test('under the confidence rule a gain does not fall below nothing', () => {
   // Clean: 20.00 above it; found: no deal.
   expect(only!.decisionValue).toBeCloseTo(0.75 * 2000, 6)
 })
-
-describe('refused', () => {
-  test.each<[string, NextCheckRawInput, PropertyKey[]]>([
-    [
-      'no asking price',
-      { deal: { ...deal, asking: undefined }, priceShare: 0, open: [] },
-      ['deal', 'asking'],
-    ],
-    [
-      'a job that is not there',
-      { deal, priceShare: 0, open: [{ ...look, jobs: ['fork'] }] },
-      ['open', 0, 'jobs', 0],
-    ],
-    [
-      'a job named twice',
-      { deal, priceShare: 0, open: [{ ...look, jobs: ['tank', 'tank'] }] },
-      ['open', 0, 'jobs', 1],
-    ],
-    ['a check that stands twice', { deal, priceShare: 0, open: [look, look] }, ['open', 1, 'key']],
-    ['a check of nothing', { deal, priceShare: 0, open: [{ ...look, jobs: [] }] }, ['open', 0, 'jobs']],
-    ['no minutes', { deal, priceShare: 0, open: [{ ...look, minutes: 0 }] }, ['open', 0, 'minutes']],
-    ['more than all', { deal, priceShare: 1.5, open: [] }, ['priceShare']],
-    [
-      'jobs that are no group',
-      {
-        deal: { ...deal, estimate: { labourRate: 0, jobs: [{ key: 'tank' }, { key: 'fork' }] } },
-        priceShare: 0,
-        open: [{ ...look, jobs: ['tank', 'fork'] }],
-      },
-      ['open', 0, 'jobs'],
-    ],
-  ])('%s', (_, input, path) => {
-    const { error } = nextCheckInput.safeParse(input)
-    expect(error?.issues.map((issue) => issue.path)).toContainEqual(path)
-  })
-})

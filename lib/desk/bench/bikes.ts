@@ -1,3 +1,4 @@
+import { type DealInput, dealInput } from '../../core/deal/deal.input'
 import { type EstimateInput, estimateInput } from '../../core/work/estimate.input'
 import { type ScopeInput, scopeInput } from '../../core/work/scope.input'
 import { chanceFrom } from './chance'
@@ -98,6 +99,24 @@ export function randomScope(
       `job ${order[2 * pair + 1]}`,
     ]),
   })
+}
+
+/** A bike's work with an invented sale above what it costs, and days, costs and tax as a shop has them. */
+export function dealOf(estimate: EstimateInput): DealInput {
+  const terms = dealInput.parse({
+    sale: { low: 600_000, likely: 700_000, high: 800_000 },
+    estimate: { labourRate: 0, jobs: [] },
+    standingCosts: 14_500,
+    holding: { perDay: 150, moneyPerYear: 0.08 },
+    daysToReady: { low: 5, likely: 9, high: 20 },
+    daysToSell: { low: 7, likely: 21, high: 60 },
+    sellingCosts: 4000,
+    reserveShareOfSale: 0.035,
+    tax: { scheme: 'margin', rate: 0.2 },
+    rule: { kind: 'average', targetMargin: 40_000, maxChanceOfLoss: 0.1 },
+    asking: 140_000,
+  })
+  return { ...terms, estimate }
 }
 
 function shuffled(count: number, random: () => number): number[] {

@@ -1,8 +1,8 @@
 import { deal } from '../../core/deal/deal'
-import { type DealInput, dealInput } from '../../core/deal/deal.input'
+import type { DealInput } from '../../core/deal/deal.input'
 import { estimate } from '../../core/work/estimate'
 import type { EstimateInput } from '../../core/work/estimate.input'
-import { randomBike, type Size } from './bikes'
+import { dealOf, randomBike, type Size } from './bikes'
 import { medianOf, took } from './measure'
 import { drawnQuantile, simulatedSorted } from './plain-simulation'
 import { type Extent, type Line, simulation } from './table'
@@ -23,7 +23,7 @@ export function* estimateLines(extent: Extent): Generator<Line> {
   yield {
     what: 'the same, all 40 jobs uncertain',
     ...estimateBesideSimulation(allOpen, extent),
-    truth: distances(randomBike(1, allOpen), longRun(extent), extent),
+    ...(extent.longRun && { truth: distances(randomBike(1, allOpen), longRun(extent.longRun), extent) }),
   }
   yield {
     what: 'estimate, 45 jobs, 40 uncertain, 25 operations, 3 × 3 states',
@@ -54,7 +54,7 @@ const everyOutcome: Reference = {
 }
 
 /** The same plain simulation with another seed and many more draws. */
-function longRun({ longRun: draws }: Extent): Reference {
+function longRun(draws: number): Reference {
   let drawn: ReturnType<typeof simulatedSorted> | null = null
   return {
     name: `a simulation of ${draws.toLocaleString('en')} outcomes`,
@@ -119,22 +119,4 @@ export function* dealLines({ runs, bikes, many, draws }: Extent): Generator<Line
       took: { cpu: many * oneDrawn.cpu, wall: many * oneDrawn.wall },
     },
   }
-}
-
-/** A bike's work with an invented sale above what it costs, and days, costs and tax as a shop has them. */
-function dealOf(estimate: EstimateInput): DealInput {
-  const terms = dealInput.parse({
-    sale: { low: 600_000, likely: 700_000, high: 800_000 },
-    estimate: { labourRate: 0, jobs: [] },
-    standingCosts: 14_500,
-    holding: { perDay: 150, moneyPerYear: 0.08 },
-    daysToReady: { low: 5, likely: 9, high: 20 },
-    daysToSell: { low: 7, likely: 21, high: 60 },
-    sellingCosts: 4000,
-    reserveShareOfSale: 0.035,
-    tax: { scheme: 'margin', rate: 0.2 },
-    rule: { kind: 'average', targetMargin: 40_000, maxChanceOfLoss: 0.1 },
-    asking: 140_000,
-  })
-  return { ...terms, estimate }
 }

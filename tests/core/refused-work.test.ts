@@ -1,32 +1,24 @@
-import { describe, expect, test } from 'vitest'
-import { calcHere } from '../support/calc-command'
+import { hints, refuses } from '../support/refusals'
 
-/*
- * What estimate, scope, tax and deal refuse, asked the way the command asks: exit status 2, nothing on standard output,
- * one line on standard error with the deepest key at fault and what to do.
- */
-
-type Row = [what: string, document: unknown, path: (string | number)[], hint: RegExp]
-
-const misspelt = /^Correct its spelling or leave it out; --schema lists the keys\.$/
-const missing = (kind: string) => new RegExp(`^Add it: ${kind} is needed\\.$`)
-const aNumber = missing('a number')
-const whole = /^Give a whole number( or an object)?\.$/
-const from0 = /^Give a value that is at least 0\.$/
-const above0 = /^Give a value that is above 0\.$/
-const upTo1 = /^Give a value that is at most 1\.$/
-const oneEntry = /^Give at least 1 entry\.$/
-const rising = /^Give low, likely and high in rising order/
-const toOperations = /^Add it to operations, or correct the name\.$/
-const toJobs = /^Add it to jobs, or correct the key\.$/
-const ring = /^Take one of these needs out\.$/
-const sumTo1 = /sum to 1\.$/
-const ownKey = /^Give each its own key\.$/
-const ownName = /^Give each state its own name\.$/
-const eachState = /Give one chance for each/
-const takeBack = /^No set of jobs keeps them all\. Take one of them back\.$/
-const asShare = /^Give the rate as a share: 0\.2 is 20 %\.$/
-const standard = /^Use the scheme standard/
+const {
+  misspelt,
+  missing,
+  aNumber,
+  whole,
+  from0,
+  above0,
+  upTo1,
+  oneEntry,
+  rising,
+  toOperations,
+  toJobs,
+  ring,
+  sumTo1,
+  ownKey,
+  ownName,
+  eachState,
+  takeBack,
+} = hints
 
 const rate = { labourRate: 5200 }
 const job = { key: 'a', hours: 1 }
@@ -44,7 +36,7 @@ const withGroup = (over: object) => ({
 const withFasteners = (...fasteners: object[]) => ({ ...rate, jobs: [], fasteners })
 const free = { name: 'free', chance: 1, factor: 1 }
 
-const estimate: Row[] = [
+refuses('estimate', [
   ['no rate', { jobs: [] }, ['labourRate'], aNumber],
   ['half a penny an hour', { labourRate: 0.5, jobs: [] }, ['labourRate'], whole],
   ['a rate below 0', { labourRate: -1, jobs: [] }, ['labourRate'], from0],
@@ -213,12 +205,12 @@ const estimate: Row[] = [
   ['the level 0', { ...rate, jobs: [], quantiles: [0.5, 0] }, ['quantiles', 1], above0],
   ['a level above 1', { ...rate, jobs: [], quantiles: [1.5] }, ['quantiles', 0], upTo1],
   ['a number without end', '{"labourRate":1e999,"jobs":[]}', ['labourRate'], /^Give a number\.$/],
-]
+])
 
 const must = { must: true }
 const pair = { alternatives: [['a', 'b']] }
 
-const scope: Row[] = [
+refuses('scope', [
   ['no jobs', {}, ['jobs'], missing('a list')],
   ['an unknown key', { jobs: [], groups: [] }, ['groups'], misspelt],
   ['an unknown key of a job', { jobs: [{ key: 'a', price: 1 }] }, ['jobs', 0, 'price'], misspelt],
@@ -309,125 +301,4 @@ const scope: Row[] = [
     ['alternatives', 0],
     takeBack,
   ],
-]
-
-const sold = { scheme: 'margin', rate: 0.2, purchase: 150_000, sale: 220_000 }
-
-const tax: Row[] = [
-  ['no scheme', { ...sold, scheme: undefined }, ['scheme'], /^Add it: one of "none", "margin", "standard"/],
-  ['an unknown scheme', { ...sold, scheme: 'flat' }, ['scheme'], /^Give one of "none", "margin", "standard"/],
-  ['no rate', { ...sold, rate: undefined }, ['rate'], asShare],
-  ['a rate in per cent', { ...sold, rate: 20 }, ['rate'], upTo1],
-  ['a rate below 0', { ...sold, rate: -0.2 }, ['rate'], from0],
-  ['no purchase', { ...sold, purchase: undefined }, ['purchase'], aNumber],
-  ['no sale', { ...sold, sale: undefined }, ['sale'], aNumber],
-  ['half a penny', { ...sold, purchase: 1.5 }, ['purchase'], whole],
-  ['a price in words', { ...sold, purchase: '150' }, ['purchase'], /^Give a number\.$/],
-  ['a sale below 0', { ...sold, sale: -2 }, ['sale'], from0],
-  ['repairs below 0', { ...sold, repairs: -1 }, ['repairs'], from0],
-  ['a trade-in below 0', { ...sold, tradeInCredit: -1 }, ['tradeInCredit'], from0],
-  ['tax on the invoice under the margin scheme', { ...sold, purchaseTax: 1 }, ['scheme'], standard],
-  ['a taxed price under the margin scheme', { ...sold, purchaseTaxed: true }, ['scheme'], standard],
-  ['an unknown key', { ...sold, price: 1 }, ['price'], misspelt],
-]
-
-const bike = {
-  sale: 100_000,
-  estimate: { ...rate, jobs: [] },
-  tax: { scheme: 'none' },
-  rule: { kind: 'average', targetMargin: 0, maxChanceOfLoss: 0.1 },
-}
-const average = (over: object) => ({ ...bike, rule: { ...bike.rule, ...over } })
-const confidence = (over: object) => ({
-  ...bike,
-  rule: { kind: 'confidence', targetMargin: 0, confidence: 0.9, ...over },
-})
-const taxed = (over: object) => ({ ...bike, tax: { scheme: 'margin', rate: 0.2, ...over } })
-
-const deal: Row[] = [
-  ['no sale', { ...bike, sale: undefined }, ['sale'], missing('a number or an object')],
-  ['a sale out of order', { ...bike, sale: { low: 3, likely: 2, high: 4 } }, ['sale', 'likely'], rising],
-  ['half a penny', { ...bike, sale: 0.5 }, ['sale'], whole],
-  ['a sale below 0', { ...bike, sale: -1 }, ['sale'], from0],
-  ['faults that add to the sale', { ...bike, saleOff: -1 }, ['saleOff'], from0],
-  ['no estimate', { ...bike, estimate: undefined }, ['estimate'], missing('an object')],
-  [
-    'an estimate that is refused by itself',
-    { ...bike, estimate: withJob({ operations: ['x'] }) },
-    ['estimate', 'jobs', 0, 'operations', 0],
-    toOperations,
-  ],
-  ['an unknown key', { ...bike, discount: 1 }, ['discount'], misspelt],
-  [
-    'a key in the wrong place',
-    { ...bike, estimate: { ...bike.estimate, asking: 1 } },
-    ['estimate', 'asking'],
-    misspelt,
-  ],
-  ['no tax', { ...bike, tax: undefined }, ['tax'], missing('an object')],
-  ['a scheme without its rate', taxed({ rate: undefined }), ['tax', 'rate'], asShare],
-  ['a taxed price under the margin scheme', taxed({ purchaseTaxed: true }), ['tax', 'scheme'], standard],
-  ['tax on the invoice under the margin scheme', taxed({ purchaseTax: 1 }), ['tax', 'scheme'], standard],
-  ['a sale within the tax', taxed({ sale: 3 }), ['tax', 'sale'], misspelt],
-  ['no rule', { ...bike, rule: undefined }, ['rule'], missing('an object')],
-  [
-    'an unknown rule',
-    average({ kind: 'lucky' }),
-    ['rule', 'kind'],
-    /^Give one of "average", "confidence"\.$/,
-  ],
-  [
-    'a rule of no kind',
-    average({ kind: undefined }),
-    ['rule', 'kind'],
-    /^Add it: one of "average", "confidence"\.$/,
-  ],
-  ['no target', average({ targetMargin: undefined }), ['rule', 'targetMargin'], aNumber],
-  ['half a penny of target', average({ targetMargin: 0.5 }), ['rule', 'targetMargin'], whole],
-  [
-    'an average without a bound on the loss',
-    average({ maxChanceOfLoss: undefined }),
-    ['rule', 'maxChanceOfLoss'],
-    aNumber,
-  ],
-  ['a chance of loss above 1', average({ maxChanceOfLoss: 1.1 }), ['rule', 'maxChanceOfLoss'], upTo1],
-  ['a confidence of 0, which any price has', confidence({ confidence: 0 }), ['rule', 'confidence'], above0],
-  ['a confidence above 1', confidence({ confidence: 1.01 }), ['rule', 'confidence'], upTo1],
-  ['a key of the other rule', confidence({ maxChanceOfLoss: 0.1 }), ['rule', 'maxChanceOfLoss'], misspelt],
-  ['an unknown cost of days', { ...bike, holding: { perWeek: 1 } }, ['holding', 'perWeek'], misspelt],
-  ['days that earn', { ...bike, holding: { perDay: -1 } }, ['holding', 'perDay'], from0],
-  ['money in per cent', { ...bike, holding: { moneyPerYear: 8 } }, ['holding', 'moneyPerYear'], upTo1],
-  [
-    'days out of order',
-    { ...bike, daysToSell: { low: 1, likely: 3, high: 2 } },
-    ['daysToSell', 'high'],
-    rising,
-  ],
-  ['fewer than no days', { ...bike, daysToReady: -1 }, ['daysToReady'], from0],
-  [
-    'more than the price',
-    { ...bike, buyingCosts: { shareOfPrice: 2 } },
-    ['buyingCosts', 'shareOfPrice'],
-    upTo1,
-  ],
-  ['half a penny of buying', { ...bike, buyingCosts: { fixed: 0.5 } }, ['buyingCosts', 'fixed'], whole],
-  ['a reserve above the sale', { ...bike, reserveShareOfSale: 1.5 }, ['reserveShareOfSale'], upTo1],
-  ['selling that earns', { ...bike, sellingCosts: -1 }, ['sellingCosts'], from0],
-  ['half a penny of standing costs', { ...bike, standingCosts: 0.5 }, ['standingCosts'], whole],
-  ['an asking price below 0', { ...bike, asking: -1 }, ['asking'], from0],
-  ['half a penny asked', { ...bike, asking: 1.5 }, ['asking'], whole],
-]
-
-describe.each(Object.entries({ estimate, scope, tax, deal }))('%s refuses', (name, rows) => {
-  test.each(rows)('%s', async (_, document, path, hint) => {
-    const text = typeof document === 'string' ? document : JSON.stringify(document)
-    const { status, out, err } = await calcHere([name], text)
-    expect({ status, out }).toEqual({ status: 2, out: '' })
-    expect(err).toMatch(/^[^\n]+\n$/)
-    expect(JSON.parse(err)).toEqual({
-      error: expect.stringMatching(/\w.*\.$/),
-      path,
-      hint: expect.stringMatching(hint),
-    })
-  })
-})
+])
