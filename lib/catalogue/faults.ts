@@ -2164,6 +2164,7 @@ export const faults = [
     jobs: ['seat-cover', 'seat-replaced'],
     rechecks: ['seat'],
     saleOffMinor: 12000,
+    slowerDays: 4,
     source: startingValue,
   },
   {
@@ -2174,6 +2175,7 @@ export const faults = [
     jobs: ['tank-repaint', 'tank-replaced'],
     rechecks: ['tank-paint'],
     saleOffMinor: 25000,
+    slowerDays: 20,
     source: startingValue,
   },
   {

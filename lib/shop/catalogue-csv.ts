@@ -24,6 +24,7 @@ const fieldsOfColumns = {
     title: 'title',
     call: 'call',
     'off the sale price': 'saleOff',
+    'days longer for sale': 'slowerDays',
     'hidden, well kept %': 'hidden.kept',
     'hidden, average %': 'hidden.average',
     'hidden, neglected %': 'hidden.neglected',

@@ -115,6 +115,7 @@ export const faultForm = {
   clearedBy: choice(['job', 'reason'], 'Choose what opens it.'),
   appliesTo: list,
   saleOff: money,
+  slowerDays: number,
   hidden: z.strictObject({ kept: share, average: share, neglected: share }).optional(),
   jobs: rows,
   causes: z.record(row, z.strictObject({ job: typed, share })).default(none),
@@ -411,6 +412,7 @@ function buildFault({ key, now }: Before, draft: Draft<'fault'>): FormRead {
     rechecks: draft.rechecks,
     hidden: some ? ({ kept, average, neglected } as Record<CareState, number>) : undefined,
     saleOffMinor: draft.saleOff ?? undefined,
+    slowerDays: draft.slowerDays ?? undefined,
     ...(isOwn(key) && { appliesTo: conditionFrom(draft.appliesTo), source: shopSource }),
   }
   const firstField: Record<string, string> = { jobs: 'jobs.0', rechecks: 'rechecks.0', hidden: 'hidden.kept' }

@@ -127,6 +127,7 @@ const faultWriters: Writers<Fault> = {
       ]),
     ),
   saleOffMinor: (value) => ({ saleOff: typedMoney(value) }),
+  slowerDays: asText,
 }
 
 const jobWriters: Writers<Job> = {

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { type Decision, decisionInput } from '../core/checks/decision.input'
-import { moneyOrNull } from './fields'
+import { moneyOrNull, numberOrNull } from './fields'
 import { hoursTyped, moneyTyped, partsTyped } from './typed-figures'
 
 /**
@@ -27,6 +27,13 @@ const figures = {
   outsideWork: { isTyped: isThreeTyped, read: moneyTyped, whileUnread: 0 },
   parts: { isTyped: (value: unknown) => !Array.isArray(value), read: partsTyped, whileUnread: [] },
   saleOffMinor: { isTyped: isText, read: moneyOrNull.transform((minor) => minor ?? 0), whileUnread: 0 },
+  slowerDays: {
+    isTyped: isText,
+    read: numberOrNull({ min: 0, max: 365, message: 'Give a number of days, like 10.' }).transform(
+      (days) => days ?? 0,
+    ),
+    whileUnread: 0,
+  },
   /** Empty: no job is known yet that cures a fault of one's own. */
   job: {
     isTyped: (value: unknown) => value === '',

@@ -1,4 +1,5 @@
 import type { DealInput } from '../deal/deal.input'
+import type { ThreePoint } from '../quantity/three-point'
 import type { EstimateInput } from '../work/estimate.input'
 import { momentsOf } from '../work/moments'
 import { estimateInputOf } from '../work/propose-estimate'
@@ -25,7 +26,8 @@ export function planOf(bike: BikeToWorkOut, proposal: Proposal): Plan {
   const { hours, cost } = momentsOf(workOf(estimateInput), estimateInput.labourRate)
   const daysToReady = daysUntilReady(figures, hours.mean)
   const saleOff = proposal.left.reduce((sum, { expectedSaleOffMinor }) => sum + expectedSaleOffMinor, 0)
-  const dealInput = dealInputOf(bike, { estimateInput, daysToReady, saleOff: Math.round(saleOff) })
+  const slower = proposal.left.reduce((sum, { expectedSlowerDays }) => sum + expectedSlowerDays, 0)
+  const dealInput = dealInputOf(bike, { estimateInput, daysToReady, saleOff: Math.round(saleOff), slower })
   return { estimateInput, hoursMean: hours.mean, costMean: cost.mean, daysToReady, dealInput }
 }
 
@@ -34,9 +36,14 @@ function daysUntilReady({ workshop }: Figures, hoursMean: number): number {
   return workshop.daysBeforeStart + hoursMean / workshop.benchHoursPerDay
 }
 
+/** What is left makes a bike stand longer, by so many days whether it goes well or drags on. */
+function laterBy({ low, likely, high }: ThreePoint, days: number): ThreePoint {
+  return { low: low + days, likely: likely + days, high: high + days }
+}
+
 function dealInputOf(
   { figures, sale, price }: BikeToWorkOut,
-  plan: { estimateInput: EstimateInput; daysToReady: number; saleOff: number },
+  plan: { estimateInput: EstimateInput; daysToReady: number; saleOff: number; slower: number },
 ): DealInput | null {
   if (sale === null) return null
   return {
@@ -46,7 +53,7 @@ function dealInputOf(
     standingCosts: figures.standingCostsMinor,
     holding: { perDay: figures.dayPrice.perDayMinor, moneyPerYear: figures.dayPrice.moneyPerYear },
     daysToReady: plan.daysToReady,
-    daysToSell: figures.daysToSell,
+    daysToSell: laterBy(figures.daysToSell, plan.slower),
     sellingCosts: figures.sellingCostsMinor,
     buyingCosts: { fixed: figures.buyingCosts.fixedMinor, shareOfPrice: figures.buyingCosts.shareOfPrice },
     reserveShareOfSale: figures.reserveShareOfSale,

@@ -221,6 +221,7 @@ export const faultInput: z.ZodType<Fault> = z.strictObject({
   hidden: hidden.optional(),
   nonRunner: hidden.optional(),
   saleOffMinor: minor.optional(),
+  slowerDays: z.number().min(0, 'Days are not below 0.').max(365, 'Keep it within a year.').optional(),
   source,
 })
 

@@ -198,6 +198,8 @@ export type Fault = {
   nonRunner?: Record<CareState, number>
   /** What it takes off the sale price where it is left, in minor units (starting value). */
   saleOffMinor?: number
+  /** How many days longer the bike stands for sale where it is left (starting value). */
+  slowerDays?: number
   source: Source
 }
 

@@ -39,6 +39,7 @@ const ownFault = z.strictObject({
   /** Key of a job in the catalogue that cures it, or null where none is known yet. */
   job: z.string().min(1).nullable(),
   saleOffMinor: minor.optional(),
+  slowerDays: z.number().min(0).max(365, 'Keep it within a year.').optional(),
 })
 
 const base = {

@@ -37,6 +37,8 @@ type FaultStateBase = {
   diagnosis: string | null
   rechecks: readonly string[]
   saleOffMinor: number
+  /** Days longer for sale where it is left. */
+  slowerDays: number
   /** The finished job that should have cured it, while no later reading says whether it did. */
   awaitsRecheck: WorkDone | null
   because: readonly Evidence[]
@@ -178,6 +180,7 @@ function derive(asked: {
     diagnosis: narrowed.causes.length > 1 ? (fault.diagnosis ?? null) : null,
     rechecks: fault.rechecks,
     saleOffMinor: fault.saleOffMinor ?? 0,
+    slowerDays: fault.slowerDays ?? 0,
     awaitsRecheck: cure && !cure.proven && !cure.firesSince ? cure.done : null,
     because: [...standing.because, ...narrowing(words)],
     openChecks: unique(words.raises.filter(({ ask }) => ask.is === 'open').map(({ check }) => check.key)),
@@ -360,6 +363,7 @@ function describedByHand(known: readonly Fault[], decisions: readonly Decision[]
           diagnosis: null,
           rechecks: [],
           saleOffMinor: own?.saleOffMinor ?? 0,
+          slowerDays: own?.slowerDays ?? 0,
           awaitsRecheck: null,
           because: [],
           openChecks: [],

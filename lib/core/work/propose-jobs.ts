@@ -77,6 +77,8 @@ export type LeftFault = {
   chance: CareChance
   /** Chance (mean over how the bike was cared for) times what it takes off. Not rounded. */
   expectedSaleOffMinor: number
+  /** Chance times the days it stands longer for sale. Not rounded. */
+  expectedSlowerDays: number
   /** The job that would cure it, or null. */
   job: string | null
   because: readonly Evidence[]
@@ -232,10 +234,14 @@ function leftOf(asked: {
     if (fault.awaitsRecheck) return []
     const chance = chanceUncured(fault, asked.claims, done)
     if (impossible(chance)) return []
-    const { fault: key, title, call, state, saleOffMinor, because } = fault
-    const expectedSaleOffMinor = meanChance(chance, asked.care) * saleOffMinor
+    const { fault: key, title, call, state, saleOffMinor, slowerDays, because } = fault
+    const mean = meanChance(chance, asked.care)
+    const expectedSaleOffMinor = mean * saleOffMinor
+    const expectedSlowerDays = mean * slowerDays
     const job = firstCure(asked.known, fault)
-    return [{ fault: key, title, call, state, chance, expectedSaleOffMinor, job, because }]
+    return [
+      { fault: key, title, call, state, chance, expectedSaleOffMinor, expectedSlowerDays, job, because },
+    ]
   })
 }
 

@@ -111,6 +111,7 @@ const fieldWords: Readonly<Record<string, string>> = {
   'hidden.average': 'Hidden, average, %',
   'hidden.neglected': 'Hidden, neglected, %',
   saleOff: 'Off the sale price where it is left',
+  slowerDays: 'Days longer for sale where it is left',
   'hours.low': 'Hours, low',
   'hours.likely': 'Hours, likely',
   'hours.high': 'Hours, high',

@@ -84,9 +84,10 @@ export function FaultFields({ of }: { of: FormFacts }) {
         of={of}
         title="What it costs to leave it"
         sub="What a buyer pays less for a bike that has it, and how often it is there where nobody has looked."
-        heads={['saleOff', 'hidden']}
+        heads={['saleOff', 'slowerDays', 'hidden']}
       >
         <FigureField of={of} name="saleOff" label="Off the sale price where it is left" unit={of.currency} />
+        <FigureField of={of} name="slowerDays" label="Days longer for sale where it is left" unit="days" />
         <div className="grid gap-4 sm:grid-cols-3">
           <FigureField of={of} name="hidden.kept" label="On a well kept bike" unit="%" />
           <FigureField of={of} name="hidden.average" label="On an average one" unit="%" />

@@ -98,6 +98,12 @@ function OwnFault({ allJobs, deciding }: { allJobs: readonly Choice[]; deciding:
         label="Takes off the sale price where it is left"
         currency={deciding.currency}
       />
+      <Field
+        name="decision.own.slowerDays"
+        label="Days longer for sale where it is left"
+        inputMode="decimal"
+        hint="0 where it makes no difference."
+      />
     </DecideForm>
   )
 }
