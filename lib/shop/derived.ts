@@ -4,12 +4,13 @@ import { coreVersion } from '../core/board/version'
 import { bodyHash } from '../data/hash'
 import type { Db, Store } from '../data/store'
 import { bikeWithFacts, readShopFacts, type ShopFacts, toWorkOut } from './facts'
+import { notedByBike, readNoted } from './noted-prices'
 
 /**
  * Board rows of all bikes. A row is kept with the hash of what it was worked out from and worked out again when
  * that differs: every change to a bike writes an event, so the number of its last event stands for all of it,
- * and the number of the last change to limits, figures or catalogue for all they share. The day stands beside
- * the hash, because tyres grow older by themselves.
+ * the number of the last change to limits, figures or catalogue for all they share, and the versions of the noted
+ * prices that count for it. The day stands beside the hash, because tyres and notes grow older by themselves.
  */
 export async function readBoardRows(
   store: Store,
@@ -20,15 +21,16 @@ export async function readBoardRows(
   const shop = await readShopFacts(db, now)
   const bikes = await db.bike.findMany({
     where: only,
-    select: { id: true, viewingNo: true, stockNo: true, stage: true, derived: true },
+    select: { id: true, makeKey: true, modelKey: true, derived: true },
     orderBy: { viewingNo: 'asc' },
   })
-  const hashes = await inputsHashes(db, shop)
+  const noted = notedByBike(await readNoted(db, null))
+  const hashes = await inputsHashes(db, { shop, noted })
   const isFresh = (bike: (typeof bikes)[number]) =>
-    bike.derived?.asOf === shop.today && bike.derived.inputsHash === hashes(bike.id)
+    bike.derived?.asOf === shop.today && bike.derived.inputsHash === hashes(bike)
 
   const stale = bikes.filter((bike) => !isFresh(bike)).map((bike) => bike.id)
-  const anew = await workOutRows(store, { ids: stale, shop, now, hashes })
+  const anew = await workOutRows(store, { ids: stale, shop, noted, now, hashes })
   const rows = bikes.flatMap((bike) => {
     const row = anew.get(bike.id) ?? (bike.derived && (JSON.parse(bike.derived.body) as BoardRow))
     return row ? [row] : []
@@ -38,20 +40,42 @@ export async function readBoardRows(
 
 const sharedVerbs = ['limit:set', 'figures:change', 'shop:change', 'catalogue:change', 'shop:open']
 
-async function inputsHashes(db: Db, shop: ShopFacts): Promise<(bikeId: string) => string> {
+type HashedBike = { id: string; makeKey: string; modelKey: string }
+type Noted = ReturnType<typeof notedByBike>
+
+async function inputsHashes(
+  db: Db,
+  { shop, noted }: { shop: ShopFacts; noted: Noted },
+): Promise<(bike: HashedBike) => string> {
   const [perBike, shared] = await Promise.all([
     db.event.groupBy({ by: ['bikeId'], _max: { seq: true }, where: { bikeId: { not: null } } }),
     db.event.aggregate({ _max: { seq: true }, where: { verb: { in: sharedVerbs } } }),
   ])
   const last = new Map(perBike.map((row) => [row.bikeId, row._max.seq]))
   const sharedSeq = shared._max.seq
-  return (bikeId) =>
-    bodyHash({ bikeId, seq: last.get(bikeId) ?? 0, sharedSeq, figuresNo: shop.figuresNo, coreVersion })
+  return (bike) =>
+    bodyHash({
+      bikeId: bike.id,
+      seq: last.get(bike.id) ?? 0,
+      sharedSeq,
+      figuresNo: shop.figuresNo,
+      noted: noted(bike).map(({ id, version }) => `${id} ${version}`),
+      coreVersion,
+    })
 }
 
-type Batch = { ids: readonly string[]; shop: ShopFacts; now: Date; hashes: (bikeId: string) => string }
+type Batch = {
+  ids: readonly string[]
+  shop: ShopFacts
+  noted: Noted
+  now: Date
+  hashes: (bike: HashedBike) => string
+}
 
-async function workOutRows(store: Store, { ids, shop, now, hashes }: Batch): Promise<Map<string, BoardRow>> {
+async function workOutRows(
+  store: Store,
+  { ids, shop, noted, now, hashes }: Batch,
+): Promise<Map<string, BoardRow>> {
   const rows = new Map<string, BoardRow>()
   if (ids.length === 0) return rows
   const { db } = store
@@ -63,9 +87,12 @@ async function workOutRows(store: Store, { ids, shop, now, hashes }: Batch): Pro
     const limits = ownLimits.filter((limit) => limit.bikeId === bike.id)
     const { id, viewingNo, stockNo, stage } = bike
     const facts: BikeFacts = { id, viewingNo, stockNo, stage }
-    const row = boardRow(workOutForBoard(toWorkOut(bike, { shop, ownLimits: limits, now })), facts)
+    const row = boardRow(
+      workOutForBoard(toWorkOut(bike, { shop, ownLimits: limits, noted: noted(bike), now })),
+      facts,
+    )
     rows.set(bike.id, row)
-    await keepRow(store, { row, inputsHash: hashes(bike.id), asOf: shop.today, now })
+    await keepRow(store, { row, inputsHash: hashes(bike), asOf: shop.today, now })
     // Another request gets its turn between two bikes: one that nobody has looked at takes some tenths of a second.
     await new Promise((resolve) => setImmediate(resolve))
   }

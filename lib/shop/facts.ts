@@ -15,6 +15,7 @@ import { bikeKindInput } from './bike-fields'
 import { readCatalogue } from './catalogue'
 import { readFiguresNo } from './figures'
 import { dayIn } from './instants'
+import { type NotedRow, readNoted, saleOf } from './noted-prices'
 import { refuse } from './refusal'
 
 /** What holds for every bike of the shop, read once for a page. */
@@ -160,11 +161,17 @@ export function workOf({ jobRuns, openStates }: BikeToJudgeRow): WorkOnBike {
 /** The input of the core's calculation for one bike. */
 export function toWorkOut(
   bike: BikeWithFacts,
-  given: { shop: ShopFacts; ownLimits: readonly LimitRow[]; now: Date },
+  given: {
+    shop: ShopFacts
+    ownLimits: readonly LimitRow[]
+    /** Prices noted that count for this bike (`readNoted`). */
+    noted: readonly NotedRow[]
+    now: Date
+  },
 ): BikeToWorkOut {
   const { ages: _, ...judged } = toJudge(bike, given)
   const { shop } = given
-  return { ...judged, figures: shop.figures, sale: saleOf(bike), price: priceOf(bike, shop.today) }
+  return { ...judged, figures: shop.figures, sale: saleOf(bike, given), price: priceOf(bike, shop.today) }
 }
 
 /** One bike worked out afresh, for a deed that rests on the result. */
@@ -184,12 +191,8 @@ export async function readToWorkOut(
   const bike = await db.bike.findUnique({ where: { id: bikeId }, include: bikeWithFacts })
   if (!bike) return refuse('not-found', 'That bike is not there.')
   const { shop, ownLimits } = await readShopAndLimits(db, { bikeId, now })
-  return { input: toWorkOut(bike, { shop, ownLimits, now }), bike, shop }
-}
-
-function saleOf({ saleLowMinor, saleLikelyMinor, saleHighMinor }: BikeWithFacts) {
-  if (saleLowMinor === null || saleLikelyMinor === null || saleHighMinor === null) return null
-  return { low: saleLowMinor, likely: saleLikelyMinor, high: saleHighMinor }
+  const noted = await readNoted(db, bike)
+  return { input: toWorkOut(bike, { shop, ownLimits, noted, now }), bike, shop }
 }
 
 /** Paid if bought, else the latest offer that still holds, else asking. */

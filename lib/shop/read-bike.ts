@@ -8,6 +8,7 @@ import type { Context } from './deed'
 import { readBoardRows } from './derived'
 import { noSuchBike, readBike, readShopAndLimits, type ShopFacts, viewingNumber } from './facts'
 import { bikeToJudge, type JudgedBike, judgeBike } from './judge-bike'
+import { readNoted, saleOf } from './noted-prices'
 import { type Progress, progressOf } from './round-progress'
 
 export type PhotoShown = { id: string; caption: string; check: string | null; takenAt: string }
@@ -84,7 +85,7 @@ export async function readBikeForMoney({ store, now }: Context, viewingNo: strin
   const { rows } = await readBoardRows(store, now, { id: bike.id })
   const [row] = rows
   if (!row) throw new Error(`no row was worked out for viewing ${viewingNo}`)
-  const { saleLowMinor: low, saleLikelyMinor: likely, saleHighMinor: high } = bike
+  const noted = await readNoted(store.db, bike)
   return {
     ...bench,
     version: bike.version,
@@ -92,7 +93,7 @@ export async function readBikeForMoney({ store, now }: Context, viewingNo: strin
     sellerContact: bike.sellerContact,
     notes: bike.notes,
     askingMinor: bike.askingMinor,
-    sale: low === null || likely === null || high === null ? null : { low, likely, high },
+    sale: saleOf(bike, { shop, noted }),
     purchase: bike.purchase && { priceMinor: bike.purchase.priceMinor, day: bike.purchase.day },
     offers: bike.offers.map(({ id, priceMinor, validUntil, at }) => ({
       id,

@@ -8,6 +8,7 @@ import { seenOnly } from '../core/work/seen-only'
 import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
 import { readBike, readShopAndLimits, toWorkOut } from './facts'
+import { readNoted, type SaleTold, saleTold } from './noted-prices'
 
 export type OutcomeShown = {
   priceMinor: number
@@ -20,6 +21,7 @@ export type OutcomeShown = {
 
 export type DealShown = BikeHead & {
   version: number
+  sale: SaleTold
   currency: string
   today: string
   /** Null without a sale price: nothing can be said about a price then. */
@@ -47,10 +49,12 @@ export type DealShown = BikeHead & {
 export async function readDeal({ store, now }: Context, viewingNo: string): Promise<DealShown> {
   const bike = await readBike(store.db, viewingNo)
   const { shop, ownLimits } = await readShopAndLimits(store.db, { bikeId: bike.id, now })
-  const result = workOut(toWorkOut(bike, { shop, ownLimits, now }))
+  const noted = await readNoted(store.db, bike)
+  const result = workOut(toWorkOut(bike, { shop, ownLimits, noted, now }))
   return {
     ...headOf(bike),
     version: bike.version,
+    sale: saleTold(bike, { shop, noted }),
     currency: shop.currency,
     today: shop.today,
     deal: dealShown(result, shop.figures),

@@ -25,6 +25,7 @@ import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
 import { asDecision, type BikeWithFacts, limitsFor, readBike, readShopAndLimits, toWorkOut } from './facts'
 import { limitsShown } from './limit-words'
+import { readNoted } from './noted-prices'
 import { progressOf } from './round-progress'
 
 /** Savings smaller than this are not worth a line, hours. */
@@ -167,7 +168,8 @@ export async function readWork({ store, now }: Context, viewingNo: string): Prom
   const bike = await readBike(db, viewingNo)
   const { shop, ownLimits } = await readShopAndLimits(db, { bikeId: bike.id, now })
   const people = await db.person.findMany({ select: { id: true, name: true } })
-  const input = toWorkOut(bike, { shop, ownLimits, now })
+  const noted = await readNoted(db, bike)
+  const input = toWorkOut(bike, { shop, ownLimits, noted, now })
   const result = workOut(input)
   const { catalogue, figures } = shop
   const { kind } = input

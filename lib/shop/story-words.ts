@@ -112,6 +112,12 @@ export const storyWords = {
     amounts: (body) => amountsOf(body, { priceMinor: 'Offered' }),
     moneyOnly: true,
   },
+  'price:note': {
+    kind: 'money',
+    says: notedPriceWords,
+    amounts: (body) => amountsOf(body, { was: 'Before', priceMinor: 'Noted' }),
+    moneyOnly: true,
+  },
   'bike:buy': {
     kind: 'money',
     says: (body) => `Bought on ${text(body, 'day')}, stock number ${text(body, 'stockNo')}.`,
@@ -290,6 +296,23 @@ function identityWords(body: Body): string {
   const [point, answer] = [text(body, 'point'), text(body, 'answer')]
   const answers = point in identityAnswers ? identityAnswers[point as keyof typeof identityAnswers] : {}
   return `${capital(point.replace('-', ' '))}: ${answers[answer]?.label ?? answer}${noted(body)}.`
+}
+
+function notedPriceWords(body: Body): string {
+  const for_ = body.alone === true ? ', for this bike alone' : ''
+  const where = after(', ', text(body, 'market'))
+  switch (text(body, 'did')) {
+    case 'corrected':
+      return `A noted price corrected${where}${for_}${noted(body)}.`
+    case 'seen again':
+      return `A noted price seen again on ${text(body, 'lastSeenOn')}.`
+    case 'taken back':
+      return `A noted price taken back: ${typed(body, 'reason')}`
+    case 'table taken in':
+      return `Noted prices taken out of a table: ${text(body, 'added')} new, ${text(body, 'changed')} changed.`
+    default:
+      return `Noted ${body.asked === true ? 'an asking price' : 'a price paid'} of a similar bike${where}${for_}${noted(body)}.`
+  }
 }
 
 function owedOf(body: Body): Amount[] {

@@ -29,6 +29,7 @@ export const may = {
   'bike:change': money,
   'decision:make': money,
   'offer:make': money,
+  'price:note': money,
   'bike:buy': money,
   'bike:pass-up': money,
   'identity:note': money,

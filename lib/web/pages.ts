@@ -29,6 +29,7 @@ export const pages = {
   '/bikes/[bike]/rides': 'bike:see',
   '/bikes/[bike]/work': 'money:see',
   '/bikes/[bike]/deal': 'money:see',
+  '/bikes/[bike]/prices': 'price:note',
   '/bikes/[bike]/story': 'bike:see',
   '/settings': 'figures:change',
   '/settings/people': 'people:change',

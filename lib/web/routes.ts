@@ -10,4 +10,5 @@ export const routes = {
   '/api/v1/photos/[photo]': { GET: 'bike:see' },
   '/api/v1/catalogue/[kind]': { GET: 'catalogue:change' },
   '/api/v1/limits': { GET: 'bike:see' },
+  '/api/v1/prices': { GET: 'price:note' },
 } as const satisfies Record<string, Partial<Record<'GET' | 'POST', PersonVerb>>>

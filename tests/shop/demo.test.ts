@@ -13,6 +13,7 @@ import { readDistances } from '../../lib/shop/distances'
 import { readBike, readShopAndLimits, toWorkOut } from '../../lib/shop/facts'
 import { moneyLacksOf } from '../../lib/shop/identity'
 import { finishJob, putBack, startJob } from '../../lib/shop/job-runs'
+import { readNoted } from '../../lib/shop/noted-prices'
 import type { QuestionFigures } from '../../lib/shop/questions'
 import { boardAsked, readBoard } from '../../lib/shop/read-board'
 import { readDemoPeople } from '../../lib/shop/read-sign-in'
@@ -40,7 +41,8 @@ async function askedOf(name: string): Promise<BikeToWorkOut & { bike: string }> 
   expect(named, name).toHaveLength(1)
   const bike = await readBike(store.db, named[0]!.viewingNo)
   const { shop, ownLimits } = await readShopAndLimits(store.db, { bikeId: bike.id, now: testNow })
-  return { ...toWorkOut(bike, { shop, ownLimits, now: testNow }), bike: bike.id }
+  const noted = await readNoted(store.db, bike)
+  return { ...toWorkOut(bike, { shop, ownLimits, noted, now: testNow }), bike: bike.id }
 }
 
 const judgementOf = (result: ReturnType<typeof workOut>, check: string) =>

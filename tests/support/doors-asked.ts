@@ -3,7 +3,10 @@ import * as bikes from '../../app/(shop)/bikes/[bike]/actions'
 import * as bench from '../../app/(shop)/bikes/[bike]/bench/actions'
 import * as checks from '../../app/(shop)/bikes/[bike]/checks/actions'
 import * as identity from '../../app/(shop)/bikes/[bike]/identity/actions'
+import * as prices from '../../app/(shop)/bikes/[bike]/prices/actions'
 import * as rides from '../../app/(shop)/bikes/[bike]/rides/actions'
+import { noteComparable } from '../../lib/shop/comparables'
+import { importComparables } from '../../lib/shop/comparables-csv'
 import { noteDistance } from '../../lib/shop/distances'
 import { declareOpen, finishJob, pauseJob } from '../../lib/shop/job-runs'
 import { askManager } from '../../lib/shop/questions'
@@ -12,6 +15,7 @@ import { rideIn } from '../../lib/shop/rides'
 import type { Role, Verb } from '../../lib/shop/who-may'
 import type { FormAction } from '../../lib/web/form-door'
 import type { Sent } from './at-the-door'
+import { priceOfForm, priceTable } from './noted-prices'
 import { begin, onTheBench } from './on-the-bench'
 import { cleared, done, type OpenShop, testDay } from './open-shop'
 import { answer, takenIn } from './readings'
@@ -35,7 +39,7 @@ export type DoorAsked = {
   /** A field that cannot be right, and what was typed there: its message stands at it. */
   wrong: { field: string; typed: string }
   /** The table of what the form saw a version of; none where nothing that can grow old is saved over. */
-  saw?: 'Bike' | 'JobRun' | 'OpenState' | 'Question' | 'Ride'
+  saw?: 'Bike' | 'Comparable' | 'JobRun' | 'OpenState' | 'Question' | 'Ride'
   /** Rows that are new or other afterwards, by table, beside the event. */
   writes: Readonly<Record<string, number>>
   /** What the event says. */
@@ -77,6 +81,13 @@ const asking = async (shop: OpenShop) => {
 const distanceOf = (bike: string) => ({
   ...{ id: uuidv7(), bike, day: '2024-05-02', distance: '28400', unit: 'mi', source: 'service', note: '' },
 })
+/** A price noted for a bike, and what the forms that are about it send. */
+const priced = async (shop: OpenShop) => {
+  const { bike } = await takenIn(shop)
+  const id = uuidv7()
+  done(await noteComparable({ id, bike, ...priceOfForm }, shop.dealer))
+  return { comparable: id, bike, version: '1' }
+}
 /** Everything read, torqued, ridden and looked at by a second person. */
 const allDone = async (shop: OpenShop) => {
   const bike = await onBench(shop)
@@ -321,6 +332,92 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     wrong: { field: 'for', typed: 'ever' },
     writes: { LockClearing: 1 },
     tells: { fault: 'oil-absent', for: 'ride' },
+  },
+  noteComparable: {
+    verb: 'price:note',
+    door: door(prices.noteComparableAction),
+    for: money,
+    sends: async (shop) => ({ id: uuidv7(), bike: (await takenIn(shop)).bike, ...priceOfForm }),
+    about: 'bike',
+    wrong: { field: 'price', typed: 'a good one' },
+    writes: { Comparable: 1 },
+    tells: { did: 'noted', market: 'trade', asked: true, priceMinor: 249500 },
+  },
+  correctComparable: {
+    verb: 'price:note',
+    door: door(prices.correctComparableAction),
+    for: money,
+    sends: async (shop) => ({ ...(await priced(shop)), ...priceOfForm, price: '2,395', alone: 'yes' }),
+    about: 'comparable',
+    wrong: { field: 'lastSeenOn', typed: 'last week' },
+    saw: 'Comparable',
+    writes: { Comparable: 1 },
+    tells: { did: 'corrected', was: 249500, priceMinor: 239500, alone: true },
+  },
+  seeComparableAgain: {
+    verb: 'price:note',
+    door: door(prices.seeComparableAgainAction),
+    for: money,
+    sends: priced,
+    about: 'comparable',
+    wrong: { field: 'comparable', typed: 'the blue one' },
+    saw: 'Comparable',
+    writes: { Comparable: 1 },
+    tells: { did: 'seen again', priceMinor: 249500, lastSeenOn: testDay },
+  },
+  withdrawComparable: {
+    verb: 'price:note',
+    door: door(prices.withdrawComparableAction),
+    for: money,
+    sends: async (shop) => ({ ...(await priced(shop)), reason: 'Another model' }),
+    about: 'comparable',
+    wrong: { field: 'reason', typed: ' ' },
+    saw: 'Comparable',
+    writes: { Comparable: 1 },
+    tells: { did: 'taken back', priceMinor: 249500, reason: 'Another model' },
+  },
+  reckonWithNoted: {
+    verb: 'bike:change',
+    door: door(prices.reckonWithNotedAction),
+    for: money,
+    sends: async (shop) => {
+      const { bike } = await priced(shop)
+      return { bike, version: '1' }
+    },
+    about: 'bike',
+    wrong: { field: 'bike', typed: 'the red one' },
+    saw: 'Bike',
+    writes: { Bike: 1 },
+    tells: { changed: { saleLikelyMinor: { from: 235000, to: null } } },
+  },
+  importComparables: {
+    verb: 'price:note',
+    door: door(prices.importComparablesAction),
+    for: money,
+    sends: async (shop) => {
+      const { bike } = await takenIn(shop)
+      const table = priceTable([
+        '',
+        '',
+        '',
+        '',
+        '1998',
+        '',
+        'mi',
+        'tidy',
+        'trade',
+        'sold',
+        '2300',
+        '',
+        testDay,
+      ])
+      const tried = done(await importComparables({ bike, table }, shop.dealer))
+      return { bike, table: tried.table, seen: tried.seen }
+    },
+    about: 'bike',
+    wrong: { field: 'table', typed: '' },
+    writes: { Comparable: 1 },
+    tells: { did: 'table taken in', added: 1, changed: 0 },
   },
   makeOffer: {
     verb: 'offer:make',

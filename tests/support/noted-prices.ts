@@ -32,3 +32,29 @@ export function byNotes(notes: readonly NotedPrice[], over: Partial<SalePriceInp
     ...over,
   }
 }
+
+/** What the form for a price sends: a dealer's advert, seen three weeks before the day of the tests. */
+export const priceOfForm = {
+  market: 'trade',
+  asked: 'asked',
+  price: '2,495',
+  firstSeenOn: '2026-10-20',
+  lastSeenOn: '2026-11-04',
+  year: '1998',
+  distance: '24,000',
+  distanceUnit: 'mi',
+  condition: 'tidy',
+  link: '',
+  note: '',
+} as const
+
+const columns = [
+  ...['id', 'make', 'model', 'for viewing', 'year', 'distance', 'unit', 'condition', 'market'],
+  ...['asked or sold', 'price', 'first seen', 'last seen', 'link', 'note'],
+]
+
+/** A table of noted prices with these lines; cells that are left out at the end are empty. */
+export function priceTable(...lines: readonly (readonly string[])[]): string {
+  const filled = lines.map((cells) => columns.map((_, at) => cells[at] ?? ''))
+  return [columns, ...filled].map((cells) => cells.join(',')).join('\n')
+}

@@ -79,7 +79,7 @@ const leastOfRatio = 0.5
  * @throws CalcProblem where a day does not exist.
  */
 export function salePriceFrom(input: SalePriceInput): SalePrice | null {
-  const notes = reckoned(input)
+  const notes = reckonNotes(input)
   const counting = notes.filter(({ weight }) => weight > 0)
   if (counting.length === 0) return null
   const effective = effectiveSize(counting.map(({ weight }) => weight))
@@ -110,7 +110,8 @@ export function salePriceFrom(input: SalePriceInput): SalePrice | null {
   }
 }
 
-function reckoned(input: SalePriceInput): NoteReckoned[] {
+/** Each note by itself, in the order given; also where none of them has a weight. @throws CalcProblem as above. */
+export function reckonNotes(input: SalePriceInput): NoteReckoned[] {
   const weighed = input.notes.map((note) => weighOne(note, input))
   const total = weighed.reduce((sum, { weight }) => sum + weight, 0)
   return weighed.map((note) => ({ ...note, share: total > 0 ? note.weight / total : 0 }))

@@ -11,6 +11,7 @@ export type BikePage =
   | 'rides'
   | 'work'
   | 'deal'
+  | 'prices'
   | 'story'
 
 /** The pages of one bike that a person may see, in the order of the job. */
@@ -43,6 +44,7 @@ const paths: Record<BikePage, string> = {
   rides: '/rides',
   work: '/work',
   deal: '/deal',
+  prices: '/prices',
   story: '/story',
 }
 
@@ -63,6 +65,7 @@ const pagesForMoney: readonly Entry[] = [
   { page: 'rides', label: 'Rides', group: right, from: 'desk' },
   { page: 'work', label: 'Work', group: right, from: 'tablet' },
   { page: 'deal', label: 'Deal', group: money, from: 'wide-phone' },
+  { page: 'prices', label: 'Prices', group: money, from: 'desk' },
   { page: 'story', label: 'Story', group: whole, from: 'tablet' },
 ]
 

@@ -45,13 +45,18 @@ export default async function DealPage({ params }: { params: Promise<{ bike: str
         <EmptyState
           title="What should it sell for?"
           action={
-            <Link href={`${at}/edit#sale`} className="btn">
-              Say what it should sell for
-            </Link>
+            <div className="flex flex-wrap gap-4">
+              <Link href={`${at}/prices#note`} className="btn">
+                Note prices of similar bikes
+              </Link>
+              <Link href={`${at}/edit#sale`} className="btn-quiet">
+                Say what it should sell for
+              </Link>
+            </div>
           }
         >
-          With a low, a likely and a high sale price for this bike with everything right, the most that may be
-          paid for it stands here.
+          With prices noted of similar bikes, or with a low, a likely and a high sale price typed for this one
+          with everything right, the most that may be paid for it stands here.
         </EmptyState>
       )}
     </main>
@@ -103,6 +108,7 @@ function Reckoned({
   return (
     <>
       <p className="max-w-prose text-lg">{deal.holdUp}</p>
+      <SaleBasis bike={bike} />
       {atPrice && steps ? (
         <div className="grid items-start gap-6 lg:grid-cols-2">
           <Sheet
@@ -179,6 +185,28 @@ function Reckoned({
         </Notice>
       )}
     </>
+  )
+}
+
+/** What the sale price rests on, and the way to the prices noted. */
+function SaleBasis({ bike: { viewingNo, sale, currency } }: { bike: DealShown }) {
+  if (!sale.points) return null
+  const at = `/bikes/${viewingNo}/prices`
+  return (
+    <p>
+      Likely sale price{' '}
+      <strong>
+        {sale.basis === 'typed'
+          ? formatMoney(sale.points.likely, currency)
+          : formatEstimate(sale.points.likely, currency)}
+      </strong>
+      , {sale.basis === 'typed' ? 'as typed.' : `by ${countOf(sale.noted, 'noted price')}.`}{' '}
+      <Link href={at}>
+        {sale.basis === 'typed' && sale.noted === 0
+          ? 'Note prices of similar bikes'
+          : `See ${countOf(sale.noted, 'noted price')}`}
+      </Link>
+    </p>
   )
 }
 
