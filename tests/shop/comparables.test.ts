@@ -255,9 +255,9 @@ describe('the board', () => {
       ...{ soldToAsked: '93', longStandingPerMonth: '1.5', halfLifeDays: '180', yearScale: '4' },
       ...{ distanceScaleKm: '20000', conditionStep: '60' },
       markets: {
-        private: { weight: '80', toRetail: '108' },
-        trade: { weight: '100', toRetail: '100' },
-        auction: { weight: '60', toRetail: '150' },
+        private: { weight: '0.8', toRetail: '1.08' },
+        trade: { weight: '1', toRetail: '1' },
+        auction: { weight: '0.6', toRetail: '1.5' },
       },
     }
     done(await changeFigures({ version, figures: { notedPrices } }, shop.manager))
