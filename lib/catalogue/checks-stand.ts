@@ -376,7 +376,7 @@ export const standChecks = [
       'Try three places round the chain.',
     ],
     needs: [],
-    minutes: 0.5,
+    minutes: 0.4,
     appliesTo: { finalDrive: ['chain'] },
     short: 'left',
     cautions: ['moving-parts'],

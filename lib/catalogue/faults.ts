@@ -49,7 +49,9 @@ function unheard({ kept, average, neglected }: Record<CareState, number>): Recor
 /**
  * What can be wrong. The chances under `hidden` and the amounts under `saleOffMinor` are invented starting values
  * in every entry, whatever its source says about the rule itself. A chance is given where what may hide is likely
- * or dear enough to move a price; the rest is what the reserve for after the sale is there for.
+ * or dear enough to move a price; the rest is what the reserve for after the sale is there for. Whether that chance
+ * grows with the bike's age, and how fast (`ages`), is a starting value too: rubber, seals, rust and wiring fast,
+ * bearings and what wears slowly, nothing for what is renewed on the way, as pads, tyres, oil and battery.
  */
 export const faults = [
   // Fuel: what names the place stands before what does not, so that one job is taken for both.
@@ -131,6 +133,7 @@ export const faults = [
     jobs: ['fuel-lines'],
     rechecks: ['fuel-lines'],
     hidden: { kept: 0.03, average: 0.1, neglected: 0.28 },
+    ages: 'fast',
     source: commonPractice,
   },
   {
@@ -142,6 +145,7 @@ export const faults = [
     jobs: ['fuel-tap'],
     rechecks: ['fuel-tap'],
     hidden: { kept: 0.02, average: 0.07, neglected: 0.17 },
+    ages: 'fast',
     source: commonPractice,
   },
   {
@@ -153,6 +157,7 @@ export const faults = [
     jobs: ['float-valves'],
     rechecks: ['carburettor-bottoms'],
     hidden: { kept: 0.02, average: 0.07, neglected: 0.21 },
+    ages: 'fast',
     source: commonPractice,
   },
   {
@@ -182,6 +187,7 @@ export const faults = [
     jobs: ['carburettor-clean'],
     rechecks: ['idle-running'],
     hidden: { kept: 0.03, average: 0.14, neglected: 0.39 },
+    ages: 'slow',
     nonRunner: unheard({ kept: 0.03, average: 0.14, neglected: 0.39 }),
     source: commonPractice,
   },
@@ -194,6 +200,7 @@ export const faults = [
     jobs: ['intake-boots'],
     rechecks: ['intake-boots', 'idle-running'],
     hidden: { kept: 0.03, average: 0.08, neglected: 0.24 },
+    ages: 'fast',
     source: commonPractice,
   },
   {
@@ -225,6 +232,7 @@ export const faults = [
     jobs: ['tank-reseal', 'tank-replaced'],
     rechecks: ['tank-inside'],
     hidden: { kept: 0.03, average: 0.15, neglected: 0.45 },
+    ages: 'fast',
     source: commonPractice,
   },
   {
@@ -255,6 +263,7 @@ export const faults = [
     jobs: ['injection-service', 'injectors-cleaned'],
     rechecks: ['idle-running', 'cold-start'],
     hidden: { kept: 0.02, average: 0.07, neglected: 0.21 },
+    ages: 'slow',
     nonRunner: unheard({ kept: 0.02, average: 0.07, neglected: 0.21 }),
     source: commonPractice,
   },
@@ -302,6 +311,7 @@ export const faults = [
     jobs: ['fuel-lines'],
     rechecks: ['fuel-hose-age'],
     hidden: { kept: 0.06, average: 0.14, neglected: 0.25 },
+    ages: 'fast',
     saleOffMinor: 3000,
     source: ageStartingValue,
   },
@@ -524,6 +534,7 @@ export const faults = [
     jobs: ['front-discs', 'front-disc'],
     rechecks: ['disc-front-left', 'disc-front-right', 'disc-front'],
     hidden: { kept: 0.02, average: 0.06, neglected: 0.1 },
+    ages: 'slow',
     source: stampedOnDisc,
   },
   {
@@ -547,6 +558,7 @@ export const faults = [
     jobs: ['rear-disc'],
     rechecks: ['disc-rear'],
     hidden: { kept: 0.015, average: 0.04, neglected: 0.08 },
+    ages: 'slow',
     source: stampedOnDisc,
   },
   {
@@ -729,6 +741,7 @@ export const faults = [
     jobs: ['front-brake-lines'],
     rechecks: ['brake-leaks-front'],
     hidden: { kept: 0.03, average: 0.1, neglected: 0.21 },
+    ages: 'fast',
     source: commonPractice,
   },
   {
@@ -740,6 +753,7 @@ export const faults = [
     jobs: ['rear-brake-lines'],
     rechecks: ['brake-leaks-rear'],
     hidden: { kept: 0.03, average: 0.07, neglected: 0.14 },
+    ages: 'fast',
     source: commonPractice,
   },
   {
@@ -751,6 +765,7 @@ export const faults = [
     jobs: ['front-caliper-rebuild', 'front-caliper-exchange'],
     rechecks: ['caliper-front'],
     hidden: { kept: 0.03, average: 0.1, neglected: 0.32 },
+    ages: 'fast',
     source: commonPractice,
   },
   {
@@ -762,6 +777,7 @@ export const faults = [
     jobs: ['rear-caliper-rebuild', 'rear-caliper-exchange'],
     rechecks: ['caliper-rear'],
     hidden: { kept: 0.03, average: 0.1, neglected: 0.28 },
+    ages: 'fast',
     source: commonPractice,
   },
   {
@@ -773,6 +789,7 @@ export const faults = [
     jobs: ['front-drum-shoes'],
     rechecks: ['front-drum-bite'],
     hidden: { kept: 0.03, average: 0.1, neglected: 0.21 },
+    ages: 'slow',
     source: commonPractice,
   },
   {
@@ -784,6 +801,7 @@ export const faults = [
     jobs: ['rear-drum-shoes'],
     rechecks: ['rear-drum-bite'],
     hidden: { kept: 0.03, average: 0.1, neglected: 0.21 },
+    ages: 'slow',
     source: commonPractice,
   },
   {
@@ -846,6 +864,7 @@ export const faults = [
     jobs: ['front-brake-lines'],
     rechecks: ['brake-hose-age-front'],
     hidden: { kept: 0.02, average: 0.05, neglected: 0.12 },
+    ages: 'fast',
     source: ageStartingValue,
   },
   {
@@ -879,6 +898,7 @@ export const faults = [
     jobs: ['rear-brake-lines'],
     rechecks: ['brake-hose-age-rear'],
     hidden: { kept: 0.02, average: 0.05, neglected: 0.12 },
+    ages: 'fast',
     source: ageStartingValue,
   },
   {
@@ -930,6 +950,7 @@ export const faults = [
     diagnosis: 'abs-trace',
     rechecks: ['abs-lamp', 'abs-works'],
     hidden: { kept: 0.008, average: 0.02, neglected: 0.05 },
+    ages: 'slow',
     nonRunner: unheard({ kept: 0.008, average: 0.02, neglected: 0.05 }),
     source: startingValue,
   },
@@ -975,6 +996,7 @@ export const faults = [
     jobs: ['front-wheel-bearings'],
     rechecks: ['wheel-bearings-front'],
     hidden: { kept: 0.02, average: 0.06, neglected: 0.14 },
+    ages: 'slow',
     source: commonPractice,
   },
   {
@@ -996,6 +1018,7 @@ export const faults = [
     jobs: ['rear-wheel-bearings'],
     rechecks: ['wheel-bearings-rear'],
     hidden: { kept: 0.03, average: 0.07, neglected: 0.17 },
+    ages: 'slow',
     source: commonPractice,
   },
   {
@@ -1028,6 +1051,7 @@ export const faults = [
     jobs: ['steering-bearings'],
     rechecks: ['steering-play'],
     hidden: { kept: 0.03, average: 0.1, neglected: 0.21 },
+    ages: 'slow',
     source: commonPractice,
   },
   {
@@ -1040,6 +1064,7 @@ export const faults = [
     jobs: ['swing-arm-bearings'],
     rechecks: ['swing-arm-play'],
     hidden: { kept: 0.015, average: 0.03, neglected: 0.1 },
+    ages: 'slow',
     source: commonPractice,
   },
   {
@@ -1051,6 +1076,7 @@ export const faults = [
     jobs: ['spokes'],
     rechecks: ['spokes'],
     hidden: { kept: 0.03, average: 0.1, neglected: 0.21 },
+    ages: 'slow',
     source: commonPractice,
   },
   {
@@ -1093,6 +1119,7 @@ export const faults = [
     jobs: ['fork-seals'],
     rechecks: ['fork-seals'],
     hidden: { kept: 0.03, average: 0.1, neglected: 0.21 },
+    ages: 'fast',
     source: commonPractice,
   },
   {
@@ -1213,6 +1240,7 @@ export const faults = [
     jobs: ['rear-shock', 'rear-shock-rebuilt'],
     rechecks: ['rear-shock'],
     hidden: { kept: 0.01, average: 0.03, neglected: 0.06 },
+    ages: 'slow',
     source: commonPractice,
   },
   {
@@ -1300,6 +1328,7 @@ export const faults = [
     jobs: ['chain-and-sprockets'],
     rechecks: ['chain-wear', 'chain-slack'],
     hidden: { kept: 0.06, average: 0.17, neglected: 0.35 },
+    ages: 'slow',
     source: commonPractice,
   },
   {
@@ -1364,6 +1393,7 @@ export const faults = [
     jobs: ['shaft-overhaul'],
     rechecks: ['shaft-drive'],
     hidden: { kept: 0.015, average: 0.03, neglected: 0.1 },
+    ages: 'slow',
     source: commonPractice,
   },
   {
@@ -1375,6 +1405,7 @@ export const faults = [
     jobs: ['drive-belt'],
     rechecks: ['drive-belt'],
     hidden: { kept: 0.02, average: 0.06, neglected: 0.14 },
+    ages: 'fast',
     source: commonPractice,
   },
   {
@@ -1406,6 +1437,7 @@ export const faults = [
     jobs: ['drive-belt'],
     rechecks: ['drive-belt-age'],
     hidden: { kept: 0.06, average: 0.18, neglected: 0.3 },
+    ages: 'fast',
     saleOffMinor: 9000,
     source: ageStartingValue,
   },
@@ -1485,6 +1517,7 @@ export const faults = [
     jobs: ['head-gasket'],
     rechecks: ['water-smoke'],
     hidden: { kept: 0.005, average: 0.015, neglected: 0.04 },
+    ages: 'slow',
     nonRunner: unheard({ kept: 0.005, average: 0.015, neglected: 0.04 }),
     source: commonPractice,
   },
@@ -1506,6 +1539,7 @@ export const faults = [
     jobs: ['cover-gaskets'],
     rechecks: ['oil-leaks'],
     hidden: { kept: 0.02, average: 0.07, neglected: 0.17 },
+    ages: 'fast',
     source: commonPractice,
   },
   {
@@ -1550,6 +1584,7 @@ export const faults = [
     jobs: ['coolant-hoses', 'coolant-change'],
     rechecks: ['coolant'],
     hidden: { kept: 0.02, average: 0.07, neglected: 0.14 },
+    ages: 'fast',
     source: commonPractice,
   },
   {
@@ -1573,6 +1608,7 @@ export const faults = [
     jobs: ['top-end', 'bottom-end'],
     rechecks: ['oil-smoke'],
     hidden: { kept: 0.015, average: 0.04, neglected: 0.1 },
+    ages: 'slow',
     saleOffMinor: 35000,
     source: commonPractice,
   },
@@ -1607,6 +1643,7 @@ export const faults = [
     jobs: ['cam-chain-tensioner', 'cam-chain'],
     rechecks: ['valve-noise'],
     hidden: { kept: 0.015, average: 0.04, neglected: 0.1 },
+    ages: 'slow',
     nonRunner: unheard({ kept: 0.015, average: 0.04, neglected: 0.1 }),
     source: commonPractice,
   },
@@ -1619,6 +1656,7 @@ export const faults = [
     jobs: ['clutch-basket-pin'],
     rechecks: ['clutch-noise'],
     hidden: { kept: 0.02, average: 0.06, neglected: 0.08 },
+    ages: 'slow',
     nonRunner: unheard({ kept: 0.02, average: 0.06, neglected: 0.08 }),
     saleOffMinor: 18000,
     source: commonPractice,
@@ -1640,6 +1678,7 @@ export const faults = [
     jobs: ['clutch-plates'],
     rechecks: ['clutch-slip'],
     hidden: { kept: 0.02, average: 0.06, neglected: 0.13 },
+    ages: 'slow',
     nonRunner: unheard({ kept: 0.02, average: 0.06, neglected: 0.13 }),
     source: commonPractice,
   },
@@ -1651,6 +1690,7 @@ export const faults = [
     jobs: ['gearbox-rebuild'],
     rechecks: ['gearbox'],
     hidden: { kept: 0.005, average: 0.015, neglected: 0.03 },
+    ages: 'slow',
     nonRunner: unheard({ kept: 0.005, average: 0.015, neglected: 0.03 }),
     source: commonPractice,
   },
@@ -1803,6 +1843,7 @@ export const faults = [
     jobs: ['coolant-hoses'],
     rechecks: ['coolant-hose-age'],
     hidden: { kept: 0.06, average: 0.14, neglected: 0.25 },
+    ages: 'fast',
     saleOffMinor: 4000,
     source: ageStartingValue,
   },
@@ -1957,6 +1998,7 @@ export const faults = [
     diagnosis: 'charging-trace',
     rechecks: ['charging-speed-volts'],
     hidden: { kept: 0.02, average: 0.06, neglected: 0.14 },
+    ages: 'fast',
     nonRunner: unheard({ kept: 0.02, average: 0.06, neglected: 0.14 }),
     source: startingValue,
   },

@@ -1,4 +1,5 @@
 import type { Catalogue } from '../core/checks/catalogue'
+import { careSigns } from './care-signs'
 import { cautions } from './cautions'
 import { coldChecks } from './checks-cold'
 import { roadChecks } from './checks-road'
@@ -16,4 +17,5 @@ export const startingCatalogue: Catalogue = {
   jobs,
   operations,
   cautions,
+  careSigns,
 }

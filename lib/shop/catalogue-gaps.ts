@@ -7,7 +7,7 @@ import { faultNamed, namings } from '../core/checks/catalogue-problems'
  * the page of the catalogue tells it until somebody puts it right.
  */
 export function withoutGaps(catalogue: Catalogue): Catalogue {
-  const { checks, faults, jobs, operations, cautions } = catalogue
+  const { checks, faults, jobs, operations, cautions, careSigns } = catalogue
   const there = {
     check: keysOf(checks),
     fault: keysOf(faults),
@@ -36,6 +36,8 @@ export function withoutGaps(catalogue: Catalogue): Catalogue {
       ...(operation.disturbs && { disturbs: only('check', operation.disturbs) }),
     })),
     cautions,
+    // A sign whose check is gone is passed over where signs are read.
+    careSigns,
   }
 }
 

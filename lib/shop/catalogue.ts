@@ -89,6 +89,7 @@ export function mergeCatalogue(
     jobs: table('job'),
     operations: table('operation'),
     cautions: startingCatalogue.cautions,
+    careSigns: startingCatalogue.careSigns,
   }
 }
 

@@ -3,6 +3,7 @@ import type { Figures } from '../core/board/figures.input'
 import type { BikeKind } from '../core/checks/bike-kind'
 import type { Catalogue, Condition, Country, Source } from '../core/checks/catalogue'
 import type { Decision } from '../core/checks/decision.input'
+import { hiddenTermsOf } from '../core/checks/hidden'
 import type { BikeToJudge, WorkOnBike } from '../core/checks/judge-bike'
 import { type EnteredLimit, type LimitScope, lawLimits } from '../core/checks/limits'
 import { ridePapersOf } from '../core/checks/locks'
@@ -127,6 +128,7 @@ export function toJudge(
     catalogue: shop.catalogue,
     kind,
     nonRunner: bike.nonRunner,
+    year: bike.year,
     readings: bike.readings.map(asReading),
     limits: limitsFor(bike, { shop, ownLimits, kind }),
     decisions: bike.decisions.map(asDecision),
@@ -137,6 +139,7 @@ export function toJudge(
       now.toISOString(),
     ),
     ages: shop.figures.tyreAges,
+    hidden: hiddenTermsOf(shop.figures),
     asOf: shop.today,
     now: now.toISOString(),
   }
@@ -169,7 +172,7 @@ export function toWorkOut(
     now: Date
   },
 ): BikeToWorkOut {
-  const { ages: _, ...judged } = toJudge(bike, given)
+  const { ages: _, hidden: __, ...judged } = toJudge(bike, given)
   const { shop } = given
   return { ...judged, figures: shop.figures, sale: saleOf(bike, given), price: priceOf(bike, shop.today) }
 }

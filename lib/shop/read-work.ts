@@ -16,6 +16,7 @@ import { meanChance } from '../core/checks/chance'
 import type { DecisionKind } from '../core/checks/decision.input'
 import type { Evidence } from '../core/checks/evidence'
 import type { FaultState } from '../core/checks/faults'
+import { chanceSays } from '../core/checks/hidden'
 import type { VerdictWord } from '../core/checks/judge'
 import type { EnteredLimit } from '../core/checks/limits'
 import { type Shape, shapeOf } from '../core/quantity/shape'
@@ -91,7 +92,15 @@ export type FaultShown = {
 }
 
 /** A fault that no check has settled: its chance, and what it is expected to cost. Minor units, not rounded. */
-export type UnseenFault = { key: string; title: string; call: Call; chance: number; expectedMinor: number }
+export type UnseenFault = {
+  key: string
+  title: string
+  call: Call
+  chance: number
+  /** How the chance came about, in a line. */
+  chanceSays: string
+  expectedMinor: number
+}
 
 export type WorkJob = Pick<JobLine, 'key' | 'title' | 'call' | 'hours' | 'parts' | 'outsideWork' | 'own'> & {
   chance: number
@@ -171,7 +180,8 @@ export async function readWork({ store, now }: Context, viewingNo: string): Prom
   const noted = await readNoted(db, bike)
   const input = toWorkOut(bike, { shop, ownLimits, noted, now })
   const result = workOut(input)
-  const { catalogue, figures } = shop
+  const { catalogue } = shop
+  const care = result.care.after
   const { kind } = input
   const names = new Map(people.map(({ id, name }) => [id, name]))
   const told: Told = {
@@ -189,8 +199,8 @@ export async function readWork({ store, now }: Context, viewingNo: string): Prom
   const lines = new Map(result.estimate.lines.map((line) => [line.key, line]))
   const job = (line: JobLine): WorkJob => {
     const counted = line.state === 'in' ? lines.get(line.key) : undefined
-    const chance = counted?.chance ?? meanChance(line.chance, figures.care)
-    return jobShown(line, { catalogue, chance, adds: counted ?? null, decisions, care: figures.care })
+    const chance = counted?.chance ?? meanChance(line.chance, care)
+    return jobShown(line, { catalogue, chance, adds: counted ?? null, decisions, care })
   }
   const jobs = result.jobs.filter(({ state }) => state === 'in').map(job)
   const droppedJobs = result.jobs.filter(({ state }) => state === 'dropped').map(job)
@@ -202,7 +212,7 @@ export async function readWork({ store, now }: Context, viewingNo: string): Prom
     cost: amountShown(result.estimate.cost, result.costShape),
     hours: amountShown(result.estimate.hours, hoursShape(result.estimateInput)),
     faults,
-    unseen: unseenOf(result, figures.care),
+    unseen: unseenOf(result, care),
     dropped,
     jobs,
     droppedJobs,
@@ -495,6 +505,7 @@ function unseenOf({ faults, jobs, estimate, left }: Result, care: Care): UnseenF
       title: fault.title,
       call: fault.call,
       chance: meanChance(fault.chance, care),
+      chanceSays: chanceSays(fault.chanceBecause),
       expectedMinor: costs.get(fault.fault) ?? 0,
     }))
     .sort((a, b) => b.expectedMinor - a.expectedMinor)

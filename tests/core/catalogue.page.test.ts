@@ -11,7 +11,7 @@ import {
   type When,
 } from '../../lib/core/checks/catalogue'
 
-const { checks, faults, jobs, operations, cautions } = startingCatalogue
+const { checks, faults, jobs, operations, cautions, careSigns = [] } = startingCatalogue
 const faultByKey = new Map(faults.map((fault) => [fault.key, fault]))
 const titleOfJob = new Map(jobs.map(({ key, title }) => [key, title]))
 const titleOfOperation = new Map(operations.map(({ key, title }) => [key, title]))
@@ -26,6 +26,12 @@ describe('the catalogue on paper', () => {
 
   it('reads as the page of faults', async () => {
     await expect(page('Faults', faults.map(faultText))).toMatchFileSnapshot('pages/faults.txt')
+  })
+
+  it('reads as the page of tell-tales', async () => {
+    await expect(page('Tell-tales of care', careSigns.map(signText))).toMatchFileSnapshot(
+      'pages/care-signs.txt',
+    )
   })
 
   it('reads as the page of jobs, operations and cautions', async () => {
@@ -156,7 +162,7 @@ function byCare({ kept, average, neglected }: Record<CareState, number>): string
 }
 
 function faultText(fault: Fault): string {
-  const { call, locks, clearedBy, jobs: cures, causes, hidden, nonRunner, saleOffMinor } = fault
+  const { call, locks, clearedBy, jobs: cures, causes, hidden, nonRunner, ages, saleOffMinor } = fault
   return lines([
     `## ${fault.title}`,
     [call, locks ? `shuts ${locks.join(', ')}` : null, clearedBy ? `cleared by ${clearedBy}` : null],
@@ -171,8 +177,21 @@ function faultText(fault: Fault): string {
     `Proved by: ${fault.rechecks.map((key) => titleOfCheck.get(key)).join(' / ')}`,
     hidden ? `Hidden: ${byCare(hidden)}` : null,
     nonRunner ? `Hidden on a bike that does not run: ${byCare(nonRunner)}` : null,
+    ages ? `Grows with age: ${ages}` : null,
     saleOffMinor === undefined ? null : `Left, it takes ${money(saleOffMinor)} off`,
     `Source: ${fault.source.says}`,
+  ])
+}
+
+function signText({ title, checks: told, likelihood, source }: (typeof careSigns)[number]): string {
+  const [check] = told.map((key) => checks.find((one) => one.key === key))
+  const labelOf = (answer: string) =>
+    check?.sort === 'look' ? check.answers.find(({ key }) => key === answer)?.label : undefined
+  return lines([
+    `## ${title}`,
+    `Told by: ${told.map((key) => titleOfCheck.get(key)).join(', else ')}`,
+    ...Object.entries(likelihood).map(([answer, chances]) => `${labelOf(answer)}: ${byCare(chances)}`),
+    `Source: ${source.says}`,
   ])
 }
 

@@ -740,16 +740,17 @@ describe('every kind of bike', () => {
       expect(here.length, name(kind)).toBeGreaterThanOrEqual(95)
       expect(here.length, name(kind)).toBeLessThan(checks.length)
       expect(short.length, name(kind)).toBeGreaterThanOrEqual(19)
-      expect(short.length, name(kind)).toBeLessThanOrEqual(24)
+      expect(short.length, name(kind)).toBeLessThanOrEqual(27)
       expect(minutesOf(short), name(kind)).toBeGreaterThanOrEqual(10)
       expect(minutesOf(short), name(kind)).toBeLessThanOrEqual(15)
     }
   })
 
-  it('usually has 20 to 24 checks in its short round, in 12 to 15 minutes, at every place one walks to', () => {
+  it('usually has 20 to 27 checks in its short round, in 12 to 15 minutes, at every place one walks to', () => {
     const short = checksFor(anyBike).filter((of) => of.short)
     expect(short.length).toBeGreaterThanOrEqual(20)
-    expect(short.length).toBeLessThanOrEqual(24)
+    // Three of them are tell-tales of care that take seconds; the minutes are what the seller waits.
+    expect(short.length).toBeLessThanOrEqual(27)
     expect(minutesOf(short)).toBeGreaterThanOrEqual(12)
     expect(minutesOf(short)).toBeLessThanOrEqual(15)
     expect(shortPlaces.filter((place) => !short.some((of) => of.short === place))).toEqual([])

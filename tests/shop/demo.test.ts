@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { type BikeToWorkOut, workOut } from '../../lib/core/board/bike-result'
 import type { Round } from '../../lib/core/checks/catalogue'
 import { meanChance } from '../../lib/core/checks/chance'
+import { chanceSays } from '../../lib/core/checks/hidden'
 import { judge } from '../../lib/core/checks/judge'
 import type { Reading } from '../../lib/core/checks/reading'
 import { checkChain } from '../../lib/data/events'
@@ -197,6 +198,15 @@ describe('the story of', () => {
       meanChance(faultOf(of, 'carburettors-dirty').chance, asked.figures.care)
     expect(smoke(result)).toBeGreaterThan(smoke(seen))
     expect(result.deal!.walkAway).toBeLessThan(seen.deal!.walkAway!)
+    // That the seller refused raises the chance of smoke beyond that of a look nobody took, and comes off the price.
+    const { hiddenFaults } = asked.figures
+    const figures = { ...asked.figures, hiddenFaults: { ...hiddenFaults, refusedOdds: 1 } }
+    const noMatter = workOut({ ...asked, figures })
+    const blue = (of: typeof result) => meanChance(faultOf(of, 'burns-oil').chance, of.care.after)
+    expect(blue(result)).toBeGreaterThan(1.8 * blue(noMatter))
+    expect(smoke(result)).toBeGreaterThan(smoke(noMatter))
+    expect(result.deal!.walkAway).toBeLessThan(noMatter.deal!.walkAway!)
+    expect(chanceSays(faultOf(result, 'burns-oil').chanceBecause)).toContain('seller refused blue smoke × 2')
     expect(faultOf(result, 'clutch-basket-noise')).toMatchObject({ state: 'found', call: 'pays', locks: [] })
     for (const { by } of result.locks) expect(by).toEqual([])
   })

@@ -1,5 +1,7 @@
+import { type CareTold, careOf } from '../checks/care-signs'
 import { type Call, calls } from '../checks/catalogue'
 import type { FaultState } from '../checks/faults'
+import { hiddenTermsOf } from '../checks/hidden'
 import type { Judgement } from '../checks/judge'
 import { type BikeToJudge, judgeBike } from '../checks/judge-bike'
 import type { RoundLock } from '../checks/locks'
@@ -20,7 +22,7 @@ export type PriceTaken = {
   basis: 'paid' | 'offered' | 'asking'
 }
 
-export type BikeToWorkOut = Omit<BikeToJudge, 'ages'> & {
+export type BikeToWorkOut = Omit<BikeToJudge, 'ages' | 'hidden'> & {
   figures: Figures
   /** Sale price with everything right, minor units. */
   sale: ThreePoint | null
@@ -32,6 +34,8 @@ export type BikeResult = {
   judgements: readonly Judgement[]
   faults: readonly FaultState[]
   locks: readonly RoundLock[]
+  /** How the bike was cared for, by its tell-tales: the estimate rests on `care.after`. */
+  care: CareTold
   jobs: readonly JobLine[]
   estimateInput: EstimateInput
   estimate: Estimate
@@ -66,17 +70,18 @@ export type BoardResult = Pick<BikeResult, 'deal' | 'calls' | 'checksOpen' | 'wh
  * jobs, jobs to an estimate, and with a sale price to a deal. Each line carries what it rests on.
  */
 export function workOut(bike: BikeToWorkOut): BikeResult {
-  const { judged, proposal, plan, prospect, progress } = prepared(bike)
+  const { judged, care, weighed, proposal, plan, prospect, progress } = prepared(bike)
   const { catalogue, price } = bike
   const { estimateInput, dealInput, daysToReady } = plan
   const estimated = estimate(estimateInput)
   return {
     ...judged,
+    care,
     jobs: proposal.jobs,
     estimateInput,
     estimate: estimated,
     savings: savingsOf({ estimateInput, estimate: estimated, jobs: proposal.jobs, catalogue }),
-    left: withGains(bike, { faults: judged.faults, proposal, plan }),
+    left: withGains(weighed, { faults: judged.faults, proposal, plan }),
     dealInput,
     deal: prospect && dealAt(prospect, price),
     costShape: pointsOf(prospect?.costShape() ?? shapeOf(workSpreads(estimateInput).cost())),
@@ -103,14 +108,17 @@ export function workOutForBoard(bike: BikeToWorkOut): BoardResult {
 
 function prepared(bike: BikeToWorkOut) {
   const { catalogue, kind, decisions, figures, work } = bike
-  const judged = judgeBike({ ...bike, ages: figures.tyreAges })
+  const judged = judgeBike({ ...bike, ages: figures.tyreAges, hidden: hiddenTermsOf(figures) })
   const { faults } = judged
   const { finished } = work
-  const proposal = proposeJobs({ catalogue, kind, faults, decisions, care: figures.care, finished })
-  const plan = planOf(bike, proposal)
+  const care = careOf({ catalogue, kind, readings: bike.readings, finished, care: figures.care })
+  // From here on the bike's own chances of the care states take the place of the shop's.
+  const weighed = { ...bike, figures: { ...figures, care: care.after } }
+  const proposal = proposeJobs({ catalogue, kind, faults, decisions, care: care.after, finished })
+  const plan = planOf(weighed, proposal)
   // One distribution of the cost serves the deal and both pictures: it is the dear part of the calculation.
   const prospect = plan.dealInput && prospectOf(plan.dealInput)
-  return { judged, proposal, plan, prospect, progress: progressOf(judged.judgements) }
+  return { judged, care, weighed, proposal, plan, prospect, progress: progressOf(judged.judgements) }
 }
 
 function standingOf(

@@ -3,6 +3,7 @@ import { uncertain } from '../quantity/three-point.input'
 import { units } from '../quantity/units'
 import { type BikeKind, bikeKindValues } from './bike-kind'
 import {
+  ageings,
   type Check,
   calls,
   careStates,
@@ -220,6 +221,7 @@ export const faultInput: z.ZodType<Fault> = z.strictObject({
   rechecks: z.array(keyInput).max(20),
   hidden: hidden.optional(),
   nonRunner: hidden.optional(),
+  ages: z.enum(ageings).optional(),
   saleOffMinor: minor.optional(),
   slowerDays: z.number().min(0, 'Days are not below 0.').max(365, 'Keep it within a year.').optional(),
   source,

@@ -12,6 +12,8 @@ export type Catalogue = {
   jobs: readonly Job[]
   operations: readonly Operation[]
   cautions: readonly Caution[]
+  /** Looks that tell how a bike was cared for; none where left out. */
+  careSigns?: readonly CareSign[]
 }
 
 /** In the order that keeps people safe and hands clean. */
@@ -170,6 +172,23 @@ export type LockKind = (typeof lockKinds)[number]
 export const careStates = ['kept', 'average', 'neglected'] as const
 export type CareState = (typeof careStates)[number]
 
+/** How quickly what a fault is about grows old with the bike. */
+export const ageings = ['slow', 'fast'] as const
+export type Ageing = (typeof ageings)[number]
+
+/**
+ * A tell-tale of how a bike was cared for. The first of its checks that was answered speaks for it, so that the
+ * fluid of two brakes is one sign.
+ */
+export type CareSign = {
+  key: string
+  title: string
+  checks: readonly string[]
+  /** By answer: the chance of that answer on a bike kept, average, neglected. In each state they sum to 1. */
+  likelihood: Readonly<Record<string, Readonly<Record<CareState, number>>>>
+  source: Source
+}
+
 export type Fault = {
   key: string
   title: string
@@ -196,6 +215,8 @@ export type Fault = {
   hidden?: Record<CareState, number>
   /** The same on a bike that cannot be started where it stands; as `hidden` where left out. */
   nonRunner?: Record<CareState, number>
+  /** That chance grows with the age of the bike; left out where age tells nothing. */
+  ages?: Ageing
   /** What it takes off the sale price where it is left, in minor units (starting value). */
   saleOffMinor?: number
   /** How many days longer the bike stands for sale where it is left (starting value). */

@@ -49,3 +49,11 @@ export function impossible(chance: CareChance): boolean {
 export function afterCleanAnswer(chance: CareChance, detects: number): CareChance {
   return mapChance([chance], (q = 0) => (q * detects >= 1 ? 0 : (q * (1 - detects)) / (1 - q * detects)))
 }
+
+/**
+ * The chance with its odds times k: o = q/(1 − q), q′ = o·k/(1 + o·k). k > 0; 0 and 1 stay what they are, and a
+ * factor and its inverse undo each other.
+ */
+export function timesOdds(chance: CareChance, k: number): CareChance {
+  return mapChance([chance], (q = 0) => (q >= 1 ? 1 : (q * k) / (1 - q + q * k)))
+}

@@ -14,6 +14,7 @@ import type { Decision, DecisionOf } from './decision.input'
 import { decisionOn, decisionsOf } from './decisions'
 import { type Ask, askOf, type Evidence, evidenceOf } from './evidence'
 import { earlierEvidence, type FoundEarlier } from './found-earlier'
+import { type ChanceReason, type HiddenTerms, hiddenChanceOf, saysRefused } from './hidden'
 import type { Judgement } from './judge'
 import { curesOf, type WorkDone } from './work-done'
 
@@ -42,6 +43,8 @@ type FaultStateBase = {
   /** The finished job that should have cured it, while no later reading says whether it did. */
   awaitsRecheck: WorkDone | null
   because: readonly Evidence[]
+  /** How the chance of an open fault came about, step by step; empty where it is 0 or the fault is settled. */
+  chanceBecause: readonly ChanceReason[]
   /** Keys of the checks that can raise it and have no verdict yet. */
   openChecks: readonly string[]
   source: Source | null
@@ -70,8 +73,8 @@ type Word = { check: Check; judgement: Judgement; ask: Ask }
  * Where every fault of the catalogue that can be on this kind of bike stands, in the catalogue's order, then
  * the ones a person described. A fault is found where a verdict or an answer raises it, or where a look names
  * one of its causes. It is clear where one of its checks is answered and raises nothing; a check that misses
- * some faults leaves a smaller chance instead. While none is answered its hidden chance stands; a reading too
- * close to call puts the chance that the limit is broken in its place. Decisions come last and keep their
+ * some faults leaves a smaller chance instead. While none is answered its hidden chance stands (`hiddenChanceOf`),
+ * raised where the seller refused one of them; a reading too close to call puts the chance that the limit is broken in its place. Decisions come last and keep their
  * reason: a later one on the same fault replaces an earlier one of its kind (ids sort by time).
  */
 export function deriveFaults(asked: {
@@ -87,16 +90,22 @@ export function deriveFaults(asked: {
   earlier?: ReadonlyMap<string, FoundEarlier>
   /** It cannot be started where it stands, so what only a running engine tells is likelier to be wrong. */
   nonRunner?: boolean
+  /** What the shop sets about hidden chances; left out, the catalogue's stand as they are. */
+  hidden?: HiddenTerms
+  /** Age of the bike by its model year; null or left out where nobody knows. */
+  ageYears?: number | null
 }): FaultState[] {
   const { catalogue, kind, judgements, decisions, finished = [], lastRead = new Map() } = asked
   const { nonRunner = false, earlier = new Map<string, FoundEarlier>() } = asked
+  const { hidden: terms = null, ageYears = null } = asked
   const words = wordsByFault(catalogue.checks, judgements)
   const fits = (fault: Fault) =>
     fitsKind(kind, fault.appliesTo) || decisionOn(decisions, 'add-fault', fault.key) !== null
   const known = catalogue.faults.filter(fits).map((fault) => {
     const cure = cureOf(fault, { catalogue, kind, words, finished, lastRead })
-    const hidden = (nonRunner ? fault.nonRunner : undefined) ?? fault.hidden ?? 0
     const said = words.get(fault.key) ?? noWords
+    const refused = refusedOf(said.raises)
+    const hidden = hiddenChanceOf({ fault, nonRunner, ageYears, refused, terms })
     const stays = staying(earlier.get(fault.key), cure)
     return derive({ fault, hidden, words: said, catalogue, kind, decisions, cure, stays })
   })
@@ -106,6 +115,16 @@ export function deriveFaults(asked: {
 /** Severest of several calls; `leave` of none. */
 export function severest(of: readonly Call[]): Call {
   return calls.find((call) => of.includes(call)) ?? 'leave'
+}
+
+type Hidden = ReturnType<typeof hiddenChanceOf>
+
+/** The first check of a fault that was left out because the seller refused it. */
+function refusedOf(words: readonly Word[]): { check: string; title: string } | null {
+  const refused = words.find(
+    ({ judgement }) => judgement.verdict === 'not-checked' && saysRefused(judgement.because),
+  )
+  return refused ? { check: refused.check.key, title: refused.check.title } : null
 }
 
 type WordsOnFault = {
@@ -138,7 +157,7 @@ function wordsByFault(checks: readonly Check[], judgements: readonly Judgement[]
 
 function derive(asked: {
   fault: Fault
-  hidden: CareChance
+  hidden: Hidden
   words: WordsOnFault
   catalogue: Pick<Catalogue, 'jobs'>
   kind: BikeKind
@@ -183,6 +202,7 @@ function derive(asked: {
     slowerDays: fault.slowerDays ?? 0,
     awaitsRecheck: cure && !cure.proven && !cure.firesSince ? cure.done : null,
     because: [...standing.because, ...narrowing(words)],
+    chanceBecause: standing.state === 'open' ? chanceBecause(standing, words) : [],
     openChecks: unique(words.raises.filter(({ ask }) => ask.is === 'open').map(({ check }) => check.key)),
     source: fault.source,
   }
@@ -195,7 +215,7 @@ function derive(asked: {
 
 function standingOf(
   firing: readonly Word[],
-  { stays, hidden, words }: { stays: FoundEarlier | null; hidden: CareChance; words: WordsOnFault },
+  { stays, hidden, words }: { stays: FoundEarlier | null; hidden: Hidden; words: WordsOnFault },
 ): Standing {
   if (firing.length > 0) return foundBy(firing)
   if (stays) return { state: 'found', chance: 1, because: [earlierEvidence(stays)] }
@@ -275,23 +295,47 @@ function instantOf(id: string): number | null {
 
 type Standing =
   | { state: 'found'; chance: 1; because: Evidence[] }
-  | { state: 'open'; chance: CareChance; because: Evidence[] }
+  | { state: 'open'; chance: CareChance; because: Evidence[]; reasons: ChanceReason[] }
   | { state: 'clear'; chance: 0; because: Evidence[] }
 
 function foundBy(firing: readonly Word[]): Standing {
   return { state: 'found', chance: 1, because: evidence(firing) }
 }
 
-function notFound(hidden: CareChance, words: readonly Word[]): Standing {
+function notFound(hidden: Hidden, words: readonly Word[]): Standing {
   const doubtful = words.filter(({ ask }) => ask.is === 'doubtful')
   if (doubtful.length > 0) {
     const chance = anyOf(doubtful.map(({ ask }) => (ask.is === 'doubtful' ? ask.chance : 0)))
-    return { state: 'open', chance, because: evidence(doubtful) }
+    return {
+      state: 'open',
+      chance,
+      because: evidence(doubtful),
+      reasons: [{ from: 'doubt', titles: titlesOf(doubtful) }],
+    }
   }
   const clean = cleanChecks(words)
-  const left = clean.reduce((chance, { check }) => afterCleanAnswer(chance, check.detects ?? 1), hidden)
+  const left = clean.reduce(
+    (chance, { check }) => afterCleanAnswer(chance, check.detects ?? 1),
+    hidden.chance,
+  )
   if (clean.length > 0 && impossible(left)) return { state: 'clear', chance: 0, because: evidence(clean) }
-  return { state: 'open', chance: left, because: evidence(clean) }
+  const missed: ChanceReason[] = clean.length > 0 ? [{ from: 'clean', titles: titlesOf(clean) }] : []
+  const reasons = impossible(left) ? [] : [...hidden.because, ...missed]
+  return { state: 'open', chance: left, because: evidence(clean), reasons }
+}
+
+/** The steps to the chance, and the causes that were ruled out since they change it too. */
+function chanceBecause(
+  { reasons }: Extract<Standing, { state: 'open' }>,
+  words: WordsOnFault,
+): ChanceReason[] {
+  const ruledOut = words.causes.filter(({ word, settles }) => !settles && word.ask.is === 'fires')
+  if (reasons.length === 0 || ruledOut.length === 0) return reasons
+  return [...reasons, { from: 'cause', titles: titlesOf(ruledOut.map(({ word }) => word)) }]
+}
+
+function titlesOf(words: readonly Word[]): string[] {
+  return unique(words.map(({ check }) => check.title))
 }
 
 /** A check counts once and as clean only where none of its raises of this fault is still open. */
@@ -304,6 +348,7 @@ function cleanChecks(words: readonly Word[]): Word[] {
 }
 
 function stateOf(standing: Standing) {
+  if (standing.state === 'open') return { state: standing.state, chance: standing.chance }
   const { because: _, ...state } = standing
   return state
 }
@@ -319,12 +364,20 @@ function withDecisions(derived: FaultState, decisions: readonly Decision[]): Fau
     now =
       now.state === 'found'
         ? { ...now, because: words }
-        : { ...baseOf(now), because: words, state: 'added', chance: 1, decision: added }
+        : {
+            ...baseOf(now),
+            because: words,
+            chanceBecause: [],
+            state: 'added',
+            chance: 1,
+            decision: added,
+          }
   }
   if (!dropped || now.state === 'dropped') return now
   return {
     ...baseOf(now),
     because: [...now.because, wordOf(dropped)],
+    chanceBecause: [],
     state: 'dropped',
     chance: 0,
     decision: dropped,
@@ -366,6 +419,7 @@ function describedByHand(known: readonly Fault[], decisions: readonly Decision[]
           slowerDays: own?.slowerDays ?? 0,
           awaitsRecheck: null,
           because: [],
+          chanceBecause: [],
           openChecks: [],
           source: null,
           state: 'added',

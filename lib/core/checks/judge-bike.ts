@@ -4,6 +4,7 @@ import type { Decision } from './decision.input'
 import { deriveFaults, type FaultState } from './faults'
 import { foundEarlier } from './found-earlier'
 import { gateNeeds } from './gates'
+import { ageOfBike, type HiddenTerms } from './hidden'
 import { type Judgement, judgeAll, type TyreAges } from './judge'
 import type { EnteredLimit } from './limits'
 import { type Clearing, locks, type RidePapers, type RoundLock } from './locks'
@@ -29,6 +30,10 @@ export type BikeToJudge = {
   kind: BikeKind
   /** It cannot be started where it stands. */
   nonRunner?: boolean
+  /** Model year; null or left out where nobody knows. */
+  year?: number | null
+  /** What the shop sets about hidden chances; without it the catalogue's stand as they are. */
+  hidden?: HiddenTerms
   readings: readonly Reading[]
   /** Limits entered for this bike, its model or the shop, and the law's. */
   limits: readonly EnteredLimit[]
@@ -53,7 +58,7 @@ export type BikeJudged = {
 /** The way from readings and work to verdicts, faults and locks, for every page and calculation alike. */
 export function judgeBike(bike: BikeToJudge): BikeJudged {
   const { catalogue, kind, readings, limits, decisions, clearings, work, ages, asOf, now } = bike
-  const { nonRunner = false } = bike
+  const { nonRunner = false, hidden } = bike
   const { finished, underWay, givenUp } = work
   const judgements = judgeAll({
     checks: catalogue.checks,
@@ -75,6 +80,8 @@ export function judgeBike(bike: BikeToJudge): BikeJudged {
     lastRead,
     earlier,
     nonRunner,
+    hidden,
+    ageYears: ageOfBike(bike.year, asOf),
   })
   const worked = lastWorkOn(catalogue, [...finished, ...underWay, ...givenUp])
   const needs = gateNeeds({ catalogue, kind, judgements, readings, worked, now })

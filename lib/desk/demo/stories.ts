@@ -346,7 +346,11 @@ const warmOnArrival: Story = {
       did: 'record',
       taken: [
         { check: 'cold-start', value: 'Warm on arrival, seller refused to wait', leftOut: true },
-        { check: 'oil-smoke', value: 'Only shows after a cold start', leftOut: true },
+        {
+          check: 'oil-smoke',
+          value: 'Only shows after a cold start, and the seller refused to wait',
+          leftOut: true,
+        },
         {
           check: 'clutch-noise',
           value: 'rattles',

@@ -1,4 +1,5 @@
 import type { Condition, Round, ShortPlace } from '../../../../../lib/core/checks/catalogue'
+import { sellerRefused } from '../../../../../lib/core/checks/hidden'
 
 export const roundWords: Record<Round, { name: string; when: string }> = {
   cold: { name: 'Cold', when: 'engine off, nothing switched on' },
@@ -43,7 +44,7 @@ export const skipReasons = [
   'No tool for it here',
   'Part cannot be reached',
   'Engine was already warm',
-  'The seller did not allow it',
+  sellerRefused,
   'Not safe to do now',
   'No time this visit',
 ] as const

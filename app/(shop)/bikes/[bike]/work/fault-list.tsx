@@ -78,9 +78,12 @@ export function UnseenFaults({ unseen, currency }: { unseen: readonly UnseenFaul
           </tr>
         </thead>
         <tbody>
-          {unseen.map(({ key, title, chance, expectedMinor }) => (
+          {unseen.map(({ key, title, chance, chanceSays, expectedMinor }) => (
             <tr key={key}>
-              <th scope="row">{title}</th>
+              <th scope="row">
+                {title}
+                <span className="block font-normal text-soft first-letter:uppercase">{chanceSays}</span>
+              </th>
               <td className="num">{formatShare(chance)}</td>
               <td className="num">{estimateWords(expectedMinor, currency)}</td>
             </tr>
