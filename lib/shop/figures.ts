@@ -4,7 +4,7 @@ import { careStates } from '../core/checks/catalogue'
 import { taxSchemes } from '../core/deal/tax.input'
 import { typedMoney } from '../core/quantity/typed-money'
 import type { Db, Tx } from '../data/store'
-import { deed, requireFresh } from './deed'
+import { deed, type Inside, requireFresh } from './deed'
 import { lineOrNull, moneyOf, most, numberOrNull, versionOf } from './fields'
 import { percentOf } from './open-shop'
 import { refuse, refuseField } from './refusal'
@@ -138,27 +138,17 @@ export const changeFiguresInput = z.strictObject({
  * Saves some of the figures under a new number; what was worked out under an earlier one keeps it. Figures
  * that were saved are the shop's own from then on, even where they stayed as they were: somebody looked.
  */
-export const changeFigures = deed('figures:change', changeFiguresInput, async (input, { tx, now, who }) => {
-  const shop = await tx.shop.findFirstOrThrow()
-  const before = await readFigures(tx)
+export const changeFigures = deed('figures:change', changeFiguresInput, async (input, inside) => {
   const set = Object.keys(input.figures) as (keyof TypedFigures)[]
-  const { count } = await tx.shop.updateMany({
-    where: { id: shop.id, version: input.version },
-    data: { figuresNo: shop.figuresNo + 1, version: { increment: 1 } },
-  })
-  requireFresh(count, { ...typedFigures(before, set), version: String(shop.version) })
-
-  const owned = new Set([...before.owned, ...set.map((key) => storedAs[key])])
-  const after: Figures = { ...before, ...merged(input.figures, before), owned: [...owned].sort() }
-  refuseWrongSums(after, set)
-  const no = shop.figuresNo + 1
-  await tx.figures.create({
-    data: {
-      no,
-      body: JSON.stringify(figuresInput.parse(after)),
-      reason: input.reason ?? '',
-      personId: who.personId,
-      at: now,
+  const no = await saveFigures(inside, {
+    version: input.version,
+    reason: input.reason ?? '',
+    theirs: (before) => typedFigures(before, set),
+    change: (before) => {
+      const owned = new Set([...before.owned, ...set.map((key) => storedAs[key])])
+      const after: Figures = { ...before, ...merged(input.figures, before), owned: [...owned].sort() }
+      refuseWrongSums(after, set)
+      return after
     },
   })
   return {
@@ -166,6 +156,30 @@ export const changeFigures = deed('figures:change', changeFiguresInput, async (i
     event: { bikeId: null, body: { figures: no, set, reason: input.reason } },
   }
 })
+
+/** Writes figures under the next number, which is answered; refused where others were saved since `version`. */
+export async function saveFigures(
+  { tx, now, who }: Pick<Inside, 'tx' | 'now' | 'who'>,
+  given: {
+    version: number
+    reason: string
+    /** What is stored now, by field, for whoever saw an older version. */
+    theirs: (before: Figures) => Record<string, string>
+    change: (before: Figures) => Figures
+  },
+): Promise<number> {
+  const shop = await tx.shop.findFirstOrThrow()
+  const before = await readFigures(tx)
+  const no = shop.figuresNo + 1
+  const { count } = await tx.shop.updateMany({
+    where: { id: shop.id, version: given.version },
+    data: { figuresNo: no, version: { increment: 1 } },
+  })
+  requireFresh(count, { ...given.theirs(before), version: String(shop.version) })
+  const body = JSON.stringify(figuresInput.parse(given.change(before)))
+  await tx.figures.create({ data: { no, body, reason: given.reason, personId: who.personId, at: now } })
+  return no
+}
 
 const storedAs = {
   labourCost: 'labourCostMinor',

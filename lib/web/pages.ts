@@ -32,6 +32,7 @@ export const pages = {
   '/bikes/[bike]/prices': 'price:note',
   '/bikes/[bike]/story': 'bike:see',
   '/settings': 'figures:change',
+  '/settings/learned': 'figures:change',
   '/settings/people': 'people:change',
   '/settings/limits': 'limit:set',
   '/settings/limits/model': 'bike:see',
