@@ -1,8 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
-import { workOut } from '../../lib/core/board/bike-result'
 import { meanChance } from '../../lib/core/checks/chance'
-import { readBike, readShopAndLimits, toWorkOut } from '../../lib/shop/facts'
+import { workOutBike } from '../../lib/shop/facts'
 import { readFigures } from '../../lib/shop/figures'
 import { acceptLearned, countWritten, everyFault, readLearned, revertLearned } from '../../lib/shop/learned'
 import { recordReading } from '../../lib/shop/record-reading'
@@ -57,11 +56,9 @@ describe('learned chances', () => {
 
   it('change nothing until they are accepted, and then stand under a new number of the figures', async () => {
     await lookedAt({ rusty: true })
-    const { viewingNo } = await takenIn(shop)
+    const { bike } = await takenIn(shop)
     const chanceThere = async () => {
-      const bike = await readBike(shop.store.db, viewingNo)
-      const facts = await readShopAndLimits(shop.store.db, { bikeId: bike.id, now: shop.manager.now })
-      const result = workOut(toWorkOut(bike, { ...facts, now: shop.manager.now }))
+      const { result } = await workOutBike(shop.store.db, { bikeId: bike, now: shop.manager.now })
       return meanChance(result.faults.find(({ fault }) => fault === 'tank-rust')!.chance, result.care.after)
     }
     const before = await chanceThere()
