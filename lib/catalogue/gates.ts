@@ -7,8 +7,11 @@ import type { GateEvidence } from '../core/checks/catalogue'
  * answer at once. Whoever rides also starts, so petrol, oil and throttle guard both rounds.
  */
 
-/** Petrol finds a way out overnight: one day. */
-export const fuelGate: GateEvidence = { opens: ['running', 'road'], hours: 24 }
+/**
+ * Petrol finds a way out overnight: one day. A smell or a damp joint is a leak that nobody has found yet, and one
+ * spark lights it: no reason stands in for dry.
+ */
+export const fuelGate: GateEvidence = { opens: ['running', 'road'], hours: 24, noReason: true }
 
 /** Oil can drain, or petrol run into it, while a bike stands; a cable can freeze to its sheath: one day. */
 export const engineGate: GateEvidence = { opens: ['running', 'road'], hours: 24 }

@@ -73,6 +73,8 @@ export function roundShut(lock: RoundLock, told: ToTellShut): RoundShut {
       const takenAt = since.get(key) ?? null
       const says = gateSays({ lacks, check, judgement, takenAt, now: now.toISOString() })
       const cleared = clearedUntil === null ? null : clearedOf(neededCheck(key), told)
+      // Open because the lock of its fault is: told with that lock, and not twice.
+      if (clearedUntil !== null && cleared === null) return []
       return [{ check: key, title, doneIn: check.round, lacks, says, byReason, cleared }]
     }),
     states: bike.openStates

@@ -214,6 +214,71 @@ describe('the gates of the starting catalogue', () => {
     expect(reason('extinguisher')).toBe(true)
   })
 
+  /** With everything good but one answer, and a reason given for the check and for every fault. */
+  const answeredSo = (key: string, answer: string, kind: BikeKind = anyBike) => {
+    const check = checks.find((one) => one.key === key)!
+    const said = good(check).map((reading) => ({ ...reading, value: answer }))
+    return [...gateReadings(kind, [key]), ...said]
+  }
+  const drums: BikeKind = { ...anyBike, frontBrake: 'drum', rearBrake: 'drum' }
+
+  it.each<[key: string, answer: string, opens: boolean, kind?: BikeKind]>([
+    ['wheel-bearings-front', 'rough', true],
+    ['wheel-bearings-front', 'loose', false],
+    ['wheel-bearings-rear', 'rough', true],
+    ['steering-play', 'notch', true],
+    ['steering-play', 'loose', false],
+    ['front-brake-lever', 'spongy', true],
+    ['front-brake-lever', 'none', false],
+    ['rear-brake-pedal', 'spongy', true],
+    ['brake-leaks-front', 'damp', true],
+    ['brake-leaks-front', 'wet', false],
+    ['front-drum-bite', 'long', true, drums],
+    ['front-drum-bite', 'none', false, drums],
+    ['tyre-walls-front', 'cracked', true],
+    ['tyre-walls-front', 'bald', true],
+    ['tyre-walls-front', 'cord', false],
+    ['oil-level', 'none', true],
+    ['oil-smell', 'dirty', true],
+    ['oil-smell', 'water', true],
+    ['oil-smell', 'petrol', false],
+    ['throttle-snaps-shut', 'sticks', false],
+    ['fuel-leaks', 'smell', false],
+    ['fuel-leaks', 'damp', false],
+    ['fuel-leaks', 'wet', false],
+  ])('take a reason for the answer and not for the check: %s %s, %s', (key, answer, opens, kind) => {
+    const readings = answeredSo(key, answer, kind)
+    const clearings = [neededCheck(key), ...faults.map((fault) => fault.key)]
+    expect(roundsOf(kind ?? anyBike, readings).road!.open).toBe(false)
+    expect(roundsOf(kind ?? anyBike, readings, clearings).road!.open).toBe(opens)
+  })
+
+  it('take none for a check that may hide what only its job clears: not done, too old, or worked on since', () => {
+    const key = 'wheel-bearings-front'
+    const lacking = (readings: Reading[], work?: WorkOnBike) => {
+      const { road } = roundsOf(anyBike, readings, [neededCheck(key)], work)
+      return road!.needs.flatMap(({ check, lacks, byReason }) => (check === key ? [[lacks, byReason]] : []))
+    }
+    expect(lacking(gateReadings(anyBike, [key]))).toEqual([['not-checked', false]])
+    const old = good(checks.find((one) => one.key === key)!)
+    const monthsAgo = old.map((reading) => ({ ...reading, takenAt: '2026-09-01T11:00:00.000Z' }))
+    expect(lacking([...gateReadings(anyBike, [key]), ...monthsAgo])).toEqual([['too-old', false]])
+    const work = { ...noWork, finished: [{ job: 'front-wheel-bearings', at: '2026-11-25T11:30:00.000Z' }] }
+    expect(lacking(gateReadings(anyBike), work)).toEqual([['worked-on', false]])
+  })
+
+  it('are opened by the reason that opens the lock of the fault, and not by half of several', () => {
+    const none = answeredSo('oil-level', 'none')
+    expect(roundsOf(anyBike, none, ['oil-absent'])).toMatchObject({
+      running: { open: true, needs: [{ check: 'oil-level', clearedUntil: '2026-11-26T12:00:00.000Z' }] },
+    })
+    const onBrake = answeredSo('fork-seals', 'on-brake')
+    const road = (clearings: string[]) => roundsOf(anyBike, onBrake, clearings).road!.open
+    expect(road(['fork-oil-on-brake'])).toBe(false)
+    expect(road(['fork-oil-on-brake', neededCheck('fork-seals')])).toBe(false)
+    expect(road(['fork-oil-on-brake', 'front-pads-oiled'])).toBe(true)
+  })
+
   it('name checks that exist on some bike', () => {
     const reachable = new Set(kinds.flatMap((kind) => [...gated(kind, 'running'), ...gated(kind, 'road')]))
     expect(checks.filter(({ key, gate }) => gate && !reachable.has(key)).map(({ key }) => key)).toEqual([])

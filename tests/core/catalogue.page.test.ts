@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
 import type { KindCondition } from '../../lib/core/checks/bike-kind'
 import {
+  type Answer,
   type CareState,
   type Check,
   type Fault,
@@ -10,6 +11,10 @@ import {
   rounds,
   type When,
 } from '../../lib/core/checks/catalogue'
+import { gateNeeds } from '../../lib/core/checks/gates'
+import type { Judgement } from '../../lib/core/checks/judge'
+import { anyBike } from '../support/small-catalogue'
+import { now, reading } from '../support/small-readings'
 
 const { checks, faults, jobs, operations, cautions, careSigns = [] } = startingCatalogue
 const faultByKey = new Map(faults.map((fault) => [fault.key, fault]))
@@ -79,10 +84,41 @@ function checkText(check: Check): string {
     ...check.how.map((says, place) => `${place + 1}. ${says}`),
     check.needs.length > 0 ? `Needs: ${check.needs.join(', ')}` : null,
     ...sortText(check),
+    gateText(check),
     check.cautions ? `Caution: ${check.cautions.map((key) => titleOfCaution.get(key)).join('; ')}` : null,
     ...check.raises.map((raise) => `→ ${whenText(check, raise.when)}: ${raiseText(raise)}`),
     `Source: ${check.source.says}`,
   ])
+}
+
+/** Of a check that opens a round: for which answers a manager's reason may open it all the same, and for which never. */
+function gateText(check: Check): string | null {
+  if (!check.gate) return null
+  const lacking = check.sort === 'look' ? check.answers.filter(({ tone }) => tone === 'bad') : []
+  const opened = lacking.filter((answer) => takesReason(check, answer)).map(({ label }) => label)
+  const never = lacking.filter((answer) => !takesReason(check, answer)).map(({ label }) => label)
+  if (check.sort === 'measured') (takesReason(check, 'outside') ? opened : never).push('Outside the limit')
+  ;(takesReason(check, null) ? opened : never).push('Not done')
+  const words = (says: string, of: readonly string[]) => (of.length > 0 ? `${says}: ${of.join(' / ')}` : null)
+  return [words('A reason may open it', opened), words('No reason opens it', never)]
+    .filter(Boolean)
+    .join('. ')
+}
+
+function takesReason(check: Check, said: Answer | 'outside' | null): boolean {
+  const { appliesTo: _, ...everywhere } = check
+  const found = said === 'outside' ? { sort: 'measured', limit: null } : { sort: 'look', answer: said }
+  const judged = { check: check.key, verdict: said === null ? 'not-checked' : 'outside', found }
+  const [need] = gateNeeds({
+    catalogue: { checks: [everywhere as Check], faults },
+    kind: anyBike,
+    judgements: [judged as Judgement],
+    readings: [{ ...reading(check.key, 'x'), kind: 'answer' }],
+    worked: new Map(),
+    now,
+  })
+  if (!need) throw new Error(`${check.key} lacks nothing`)
+  return need.byReason
 }
 
 function sortText(check: Check): (string | null)[] {

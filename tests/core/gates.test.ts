@@ -7,6 +7,10 @@ import type {
   MeasuredCheck,
   Source,
 } from '../../lib/core/checks/catalogue'
+import type { Decision } from '../../lib/core/checks/decision.input'
+import { deriveFaults } from '../../lib/core/checks/faults'
+import { gateNeeds } from '../../lib/core/checks/gates'
+import type { Judgement } from '../../lib/core/checks/judge'
 import { judgeBike, noWork, type WorkOnBike } from '../../lib/core/checks/judge-bike'
 import { type Clearing, neededCheck } from '../../lib/core/checks/locks'
 import type { Reading } from '../../lib/core/checks/reading'
@@ -214,6 +218,19 @@ describe("a manager's reason", () => {
     const work = { openStates: [{ id: 's', kind: 'oil-drained' as const }] }
     expect(judged(allGood(), { clearings, work }).lock('running').open).toBe(false)
   })
+
+  it('does not for a value too close to call, where past the limit only the job would clear it', () => {
+    const tooClose = { check: 'pads', title: 'pads', verdict: 'too-close', conformanceProbability: 0.9 }
+    const asked = { kind: anyBike, readings: allGood(), worked: new Map(), now }
+    const judgements = [...judged(allGood()).judgements.filter(({ check }) => check !== 'pads')]
+    const needs = (of: Pick<Catalogue, 'checks' | 'faults'>) =>
+      gateNeeds({ ...asked, catalogue: of, judgements: [...judgements, tooClose as Judgement] })
+    expect(needs(catalogue)).toMatchObject([
+      { check: 'pads', lacks: 'not-good', byReason: false, raises: [] },
+    ])
+    const faults = catalogue.faults.map((one) => ({ ...one, clearedBy: 'reason' as const }))
+    expect(needs({ ...catalogue, faults })).toMatchObject([{ check: 'pads', byReason: true }])
+  })
 })
 
 describe('a job that is done', () => {
@@ -342,6 +359,22 @@ describe('ready', () => {
     expect(lacksWith({}, sound(), begun)).toEqual(['work'])
     const open = { finished, openStates: [{ id: 's', kind: 'brake-open' as const }] }
     expect(lacksWith({}, sound(), open)).toEqual(['open-state'])
+  })
+
+  it('a stop that a person dropped or called milder holds it all the same, a must does not', () => {
+    const dropped = (key: string): Decision => ({ kind: 'drop-fault', id: '1', key, reason: 'not so bad' })
+    const milder: Decision = { kind: 'change-call', id: '1', key: 'fuel-bad', reason: 'x', call: 'leave' }
+    const faultsOf = (key: string, decisions: Decision[]) =>
+      deriveFaults({
+        catalogue,
+        kind: anyBike,
+        judgements: judged([...sound(), read(key, 'bad', 0.5)]).judgements,
+        decisions,
+      })
+    expect(lacksWith({ faults: faultsOf('fuel', [dropped('fuel-bad')]) })).toEqual(['fault'])
+    expect(lacksWith({ faults: faultsOf('fuel', [milder]) })).toEqual(['fault'])
+    expect(lacksWith({ faults: faultsOf('lamps', []) })).toEqual(['fault'])
+    expect(lacksWith({ faults: faultsOf('lamps', [dropped('lamps-bad')]) })).toEqual([])
   })
 
   it('work that was given up asks for its ride and its second look like any other', () => {

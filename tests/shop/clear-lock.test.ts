@@ -4,8 +4,9 @@ import { neededCheck } from '../../lib/core/checks/locks'
 import { checkChain } from '../../lib/data/events'
 import { clearLock } from '../../lib/shop/clear-lock'
 import { readSheet } from '../../lib/shop/read-sheet'
+import { recordReading } from '../../lib/shop/record-reading'
 import { done, type OpenShop, openTestShop, refused } from '../support/open-shop'
-import { answer, takenIn } from '../support/readings'
+import { answer, look, takenIn } from '../support/readings'
 
 let shop: OpenShop
 let bike: string
@@ -77,6 +78,33 @@ describe('clearing a lock', () => {
     expect(refused(await clearLock(clearing({ fault: neededCheck('tank-paint') }), shop.manager)).kind).toBe(
       'not-found',
     )
+  })
+
+  test('stands in for what was found rough, and not for what was found loose', async () => {
+    const rough = ['wheel-bearings-front', 'rough'] as [string, string]
+    const loose = ['wheel-bearings-front', 'loose'] as [string, string]
+    const fault = neededCheck('wheel-bearings-front')
+    const open = async () => {
+      const { rounds } = await readSheet({ ...shop.technician, who: shop.technician.who! }, viewingNo)
+      return rounds.flatMap(({ needs }) => needs).find(({ check }) => check === 'wheel-bearings-front')
+    }
+    await answer(shop.technician, { bike, answers: [rough] })
+    done(await clearLock(clearing({ fault, for: 'ride' }), shop.manager))
+    expect(await open()).toMatchObject({ byReason: true, cleared: { who: 'Mara' } })
+    // Found worse later: the reason that was given before opens nothing.
+    await answer(shop.technician, { bike, answers: [loose] })
+    expect(await open()).toMatchObject({ byReason: false, cleared: null })
+    expect(refused(await clearLock(clearing({ fault }), shop.manager)).kind).toBe('rule')
+  })
+
+  test('of a fault opens the check that found it, and is told once', async () => {
+    const none = look(bike, ['oil-level', 'none'], { conditions: ['upright', 'level'] })
+    done(await recordReading(none, shop.technician))
+    done(await clearLock(clearing(), shop.manager))
+    const { rounds } = await readSheet({ ...shop.technician, who: shop.technician.who! }, viewingNo)
+    const running = rounds.find(({ round }) => round === 'running')!
+    expect(running.locks).toMatchObject([{ fault: 'oil-absent', cleared: { reason } }])
+    expect(running.needs.map(({ check }) => check)).not.toContain('oil-level')
   })
 
   test('is told on the sheet: who, until when, why, and for how long', async () => {

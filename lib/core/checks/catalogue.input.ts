@@ -118,7 +118,11 @@ const checkShape = {
   short: z.enum(shortPlaces).optional(),
   staleAfterDays: z.int('Give whole days.').min(1).max(3660, 'Give at most 3660 days.').optional(),
   gate: z
-    .strictObject({ opens: z.array(z.enum(['running', 'road'])).min(1), hours: z.number().positive() })
+    .strictObject({
+      opens: z.array(z.enum(['running', 'road'])).min(1),
+      hours: z.number().positive(),
+      noReason: z.literal(true).optional(),
+    })
     .optional(),
   conditions: z.array(z.enum(conditions)).optional(),
   safety: z.boolean().optional(),

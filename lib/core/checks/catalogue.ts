@@ -54,8 +54,13 @@ export const shortPlaces = [
 export type ShortPlace = (typeof shortPlaces)[number]
 
 export type GatedRound = 'running' | 'road'
-/** `hours`: from when it was taken until it no longer opens anything. */
-export type GateEvidence = { opens: readonly GatedRound[]; hours: number }
+export type GateEvidence = {
+  opens: readonly GatedRound[]
+  /** From when it was taken until it no longer opens anything. */
+  hours: number
+  /** No reason stands in for a good answer, whatever the answer was. */
+  noReason?: true
+}
 
 type CheckBase = {
   key: string

@@ -1,5 +1,7 @@
 import { type BikeKind, fitsKind } from './bike-kind'
 import type { Catalogue, Check, GatedRound } from './catalogue'
+import { faultNamed } from './catalogue-problems'
+import { askOf } from './evidence'
 import type { Judgement } from './judge'
 import { type Reading, readSince } from './reading'
 
@@ -21,14 +23,20 @@ export type GateNeed = {
   title: string
   round: GatedRound
   lacks: Lacking
-  /** False where only doing the check helps, since it guards against what no reason makes safe. */
+  /** False where only a good answer helps, since it guards against what no reason makes safe. */
   byReason: boolean
+  /** Faults that its answer raises, where that is what lacks. */
+  raises: readonly string[]
 }
 
 /**
  * What keeps the running and the road round shut for want of evidence. Every check that the round is gated by,
  * and that applies to the bike, must be within its limits or well answered, recently enough, and after the last
  * work on what it looks at. Not checked locks. The order is that of the catalogue.
+ *
+ * A reason may stand in for what lacks unless a fault that only its job clears is there or may be: an answer that
+ * raises another fault tells that it is not (rough bearings are not loose ones), while a check that was not done, or
+ * whose answer counts no longer, tells nothing.
  */
 export function gateNeeds(asked: {
   catalogue: Pick<Catalogue, 'checks' | 'faults'>
@@ -56,10 +64,28 @@ export function gateNeeds(asked: {
       now,
     })
     if (lacks === null) return []
-    const byReason = !check.raises.some((raise) => 'fault' in raise && jobOnly.has(raise.fault))
+    const judgementThatLacks = lacks === 'not-good' ? judgement : undefined
+    const byReason = !check.gate.noReason && !mayNeedJob(check, judgementThatLacks, jobOnly)
+    const raises = judgementThatLacks ? raisedBy(check, judgementThatLacks) : []
     const { key, title } = check
-    return check.gate.opens.map((round) => ({ check: key, title, round, lacks, byReason }))
+    return check.gate.opens.map((round) => ({ check: key, title, round, lacks, byReason, raises }))
   })
+}
+
+/** Whether a fault that only its job clears is found by the check, or not ruled out by it. */
+function mayNeedJob(check: Check, judgement: Judgement | undefined, jobOnly: ReadonlySet<string>): boolean {
+  return check.raises.some(
+    (raise) =>
+      !('rulesOut' in raise) &&
+      jobOnly.has(faultNamed(raise)) &&
+      (!judgement || askOf(check, judgement, raise).is !== 'clean'),
+  )
+}
+
+function raisedBy(check: Check, judgement: Judgement): string[] {
+  return check.raises
+    .filter((raise) => !('rulesOut' in raise) && askOf(check, judgement, raise).is === 'fires')
+    .map(faultNamed)
 }
 
 /**

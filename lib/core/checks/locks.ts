@@ -19,7 +19,10 @@ export type LockHolder = {
   clearedUntil: string | null
 }
 
-/** A check whose evidence lacks, and until when a manager's reason stands in for it. */
+/**
+ * A check whose evidence lacks, and until when a manager's reason stands in for it: one given for the check itself,
+ * or for every lock of the faults that its answer raises, which say the same.
+ */
 export type HeldNeed = GateNeed & { clearedUntil: string | null }
 
 /** What a ride needs beside a sound bike: who rides, with what cover and what plates. */
@@ -86,13 +89,15 @@ export type ToLock = {
 export function locks(asked: ToLock): RoundLock[] {
   const { needs = [], openStates = [], openWork = [], ridePapers } = asked
   const holders = asked.faults.flatMap((fault) => holderOf(fault, asked))
-  const held = needs.map((need) => ({ ...need, clearedUntil: clearedUntilOf(need, asked) }))
   return rounds.map((round) => {
     const isRoad = round === 'road'
+    const by = holders.filter(({ lockKinds }) => shutsRound(lockKinds, round))
     const lock = {
       round,
-      by: holders.filter(({ lockKinds }) => shutsRound(lockKinds, round)),
-      needs: held.filter((need) => need.round === round),
+      by,
+      needs: needs
+        .filter((need) => need.round === round)
+        .map((need) => ({ ...need, clearedUntil: clearedUntilOf(need, { ...asked, by }) })),
       states: openStates.filter(({ kind }) => shutsRound(openStateKinds[kind].locks, round)),
       openWork: isRoad ? openWork : [],
       wantsRidePapers: isRoad && ridePapers !== undefined && !ridePapers.noted,
@@ -127,8 +132,20 @@ function holderOf(fault: FaultState, { clearings, now }: ToLock): LockHolder[] {
   return [{ fault: key, title, lockKinds, clearedBy, clearedUntil }]
 }
 
-function clearedUntilOf({ check, byReason }: GateNeed, { clearings, now }: ToLock): string | null {
-  return byReason ? clearedUntilFor(neededCheck(check), clearings, now) : null
+function clearedUntilOf(
+  { check, byReason, raises }: GateNeed,
+  { by, clearings, now }: ToLock & { by: readonly LockHolder[] },
+): string | null {
+  if (!byReason) return null
+  const ends = by.filter(({ fault }) => raises.includes(fault)).map(({ clearedUntil }) => clearedUntil)
+  return clearedUntilFor(neededCheck(check), clearings, now) ?? earliest(ends)
+}
+
+/** Null where there is none, or where one of them is open no longer. */
+function earliest(ends: readonly (string | null)[]): string | null {
+  const known = ends.filter((end) => end !== null)
+  if (known.length === 0 || known.length < ends.length) return null
+  return known.reduce((first, end) => (Date.parse(end) < Date.parse(first) ? end : first))
 }
 
 function clearedUntilFor(key: string, clearings: readonly Clearing[], now: string): string | null {

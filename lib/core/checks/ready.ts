@@ -58,9 +58,9 @@ export type ToBeReady = {
 }
 
 /**
- * Everything that a bike lacks to be ready: nothing known of it that ends every sale, a stop or must that is open, work begun or left open, a check that
- * guards a ride and is not done, not good or older than the work, the torque of brake, wheel and steering
- * fasteners, a final ride after the last work, a second person's check after it, and the certificate where the
+ * Everything that a bike lacks to be ready: nothing known of it that ends every sale, a stop or must that is open,
+ * work begun or left open, a check that guards a ride and is not done, not good or older than the work, the torque of
+ * brake, wheel and steering fasteners, a final ride after the last work, a second person's check after it, and the certificate where the
  * shop wants one. Empty means ready. What was proven after the last work stays proven, however often the bike
  * goes back to the bench. Common practice, no published source.
  */
@@ -82,18 +82,25 @@ function identityLacks({ neverSold }: ToBeReady): ReadyLack[] {
   return neverSold ? [{ about: 'identity', key: '', says }] : []
 }
 
+/**
+ * A stop holds it whatever a person decided about it, as it shuts its rounds: a wrong reading is corrected, not
+ * argued away.
+ */
 function faultLacks({ faults }: ToBeReady): ReadyLack[] {
-  return faults
-    .filter(
-      ({ state, call }) => (state === 'found' || state === 'added') && (call === 'stop' || call === 'must'),
-    )
-    .map(({ fault, title, awaitsRecheck }) => ({
-      about: 'fault',
-      key: fault,
-      says: awaitsRecheck
-        ? `${title}: the work is done and its recheck is not.`
-        : `${title} is not put right.`,
-    }))
+  return faults.filter(holdsIt).map(({ fault, title, awaitsRecheck, ...of }) => ({
+    about: 'fault',
+    key: fault,
+    says: awaitsRecheck
+      ? `${title}: the work is done and its recheck is not.`
+      : `${title} is not put right${of.state === 'dropped' ? ', although it was dropped' : ''}.`,
+  }))
+}
+
+function holdsIt(fault: FaultState): boolean {
+  const state = fault.state === 'dropped' ? fault.was : fault.state
+  if (state !== 'found' && state !== 'added') return false
+  if (fault.derivedCall === 'stop') return true
+  return fault.state !== 'dropped' && (fault.call === 'stop' || fault.call === 'must')
 }
 
 function workLacks({ work }: ToBeReady): ReadyLack[] {

@@ -132,10 +132,10 @@ function needsHere(round: SheetRound, rows: readonly SeenCheck[], now: string): 
     const lacks = gateLack(check, { judgement, takenAt, workedAt: worked.touched, now })
     if (lacks === null) return known ? [{ ...known, onItsWay: true }] : []
     const says = gateSays({ lacks, check, judgement, takenAt, now })
-    // Who may open it without the check is the server's to say of one that it does not know of yet.
-    const { byReason, cleared } = known ?? { byReason: false, cleared: null }
     const { key, title, round: doneIn } = check
-    return [{ check: key, title, doneIn, lacks, says, byReason, cleared, onItsWay: false }]
+    // What a reason may open depends on the answer, and the server has not seen this one yet.
+    const unknown = { byReason: false, cleared: null }
+    return [{ check: key, title, doneIn, lacks, says, ...unknown, onItsWay: false }]
   })
 }
 
