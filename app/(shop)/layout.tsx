@@ -1,11 +1,15 @@
 import Link from 'next/link'
 import type { ReactNode } from 'react'
+import { mayDo } from '../../lib/shop/who-may'
 import { pageContext } from '../../lib/web/pages'
 import { ActionForm } from '../_ui/action-form'
 import { SubmitButton } from '../_ui/submit-button'
 import { signOutAction } from './actions'
 import { entriesFor } from './entries'
 import { MainNav } from './main-nav'
+import { SameSide } from './seller-side/same-side'
+import { SellerSideBar } from './seller-side/seller-side-bar'
+import { SellerSideButton } from './seller-side/seller-side-button'
 
 /**
  * The frame around everything behind sign-in. It shows and decides nothing: each page asks for itself who may
@@ -17,6 +21,8 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
   if (!who || !shop) return children
   return (
     <div className={`flex min-h-dvh flex-col ${who.roles.includes('technician') ? 'bench' : ''}`}>
+      {who.sellerSide && <SellerSideBar />}
+      <SameSide sellerSide={who.sellerSide === true} />
       <header className="no-print border-b-2 border-ink bg-sheet">
         <div className="mx-auto flex max-w-6xl flex-wrap items-center gap-x-2 px-1 sm:px-3 lg:gap-x-4">
           <Link href="/" className="tap min-w-0 px-3 font-serif text-lg font-semibold text-ink no-underline">
@@ -26,7 +32,8 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
             <MainNav entries={entriesFor(who.roles)} />
           </div>
           <div className="ml-auto flex flex-wrap items-center gap-x-2 px-3">
-            <span className="text-soft max-sm:sr-only">{who.name}</span>
+            {mayDo(who.roles, 'seller-side:start') && <SellerSideButton />}
+            <span className="text-soft max-lg:sr-only">{who.name}</span>
             <ActionForm action={signOutAction} label="Sign out" className="contents">
               <SubmitButton look="plain" pending="Signing out …">
                 Sign out

@@ -8,10 +8,10 @@ import { Field } from '../_ui/field'
 import { HiddenField } from '../_ui/hidden-field'
 import { Notice } from '../_ui/notes'
 import { PageHead } from '../_ui/page-head'
+import { PinPad } from '../_ui/pin-pad'
 import { Sheet } from '../_ui/sheet'
 import { SubmitButton } from '../_ui/submit-button'
 import { enrolDemoDeviceAction, enrolDeviceAction, signInAction } from './actions'
-import { PinPad } from './pin-pad'
 
 export const metadata: Metadata = { title: 'Sign in' }
 

@@ -2,13 +2,16 @@ import type { z } from 'zod'
 import { appendEvent } from '../data/events'
 import type { Store, Tx } from '../data/store'
 import { type FieldMessages, type PlainRefusal, Refusal, refuse } from './refusal'
-import { may, mayDo, type PersonVerb, type Role, type Verb } from './who-may'
+import { may, type PersonVerb, type Role, type Verb, whoMay } from './who-may'
 
 export type Who = {
   personId: string
   name: string
+  /** On the seller's side those of a technician, whatever the person's own are. */
   roles: readonly Role[]
   deviceId: string | null
+  /** The seller looks on: nothing of the shop's side is shown until the PIN is given again. */
+  sellerSide?: true
 }
 
 /** Who acts, when, and in which shop: always handed in, never ambient. */
@@ -101,7 +104,7 @@ function requireMay(verb: Verb, { who, deviceId }: Context): Who {
     return who ?? nobody
   }
   if (!who) refuse('not-signed-in', 'Sign in to go on.')
-  if (!mayDo(who.roles, verb as PersonVerb)) {
+  if (!whoMay(who, verb as PersonVerb)) {
     refuse('not-allowed', 'Your role does not allow this. Ask a manager.', {
       log: `${who.name} tried ${verb}`,
     })

@@ -89,7 +89,8 @@ export const factsToJudge = {
 /** All that one bike's results rest on. */
 export const bikeWithFacts = {
   ...factsToJudge,
-  offers: { orderBy: { at: 'desc' } },
+  // Ids are in the order they were made, for two at the same instant.
+  offers: { orderBy: [{ at: 'desc' }, { id: 'desc' }] },
   purchase: true,
 } satisfies Prisma.BikeInclude
 

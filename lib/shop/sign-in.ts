@@ -1,6 +1,6 @@
 import { uuidv7 } from 'uuidv7'
 import { z } from 'zod'
-import type { Store } from '../data/store'
+import type { Store, Tx } from '../data/store'
 import { type Context, deed, type Who } from './deed'
 import { idOf } from './fields'
 import { secondsLater } from './instants'
@@ -22,18 +22,10 @@ export function delaySeconds(fails: number): number {
 }
 
 export const signIn = deed('session:start', signInInput, {
-  prepare: async (input, context: Context) => {
-    // The try is counted before the PIN is looked at, so that many at once gain nothing.
-    const counted = await countTry(input.person, context)
-    const { pepper } = context.store
-    const right = counted !== null && (await isPin({ pin: input.pin, pinHash: counted.pinHash, pepper }))
-    return { right }
-  },
+  prepare: async (input, context: Context) => ({ right: await tryPin(input, context) }),
   work: async (input, { tx, now, deviceId }, { right }) => {
-    if (!right || !deviceId) return refuseField('pin', 'That PIN is not right. Try again.')
-    await tx.signInDelay.deleteMany({
-      where: { personId: input.person, deviceId },
-    })
+    if (!right || !deviceId) return refuseWrongPin()
+    await forgetTries(tx, { personId: input.person, deviceId })
     const token = newToken()
     const expiresAt = secondsLater(now, sessionSeconds)
     await tx.session.create({
@@ -53,6 +45,20 @@ export const signIn = deed('session:start', signInInput, {
     }
   },
 })
+
+/** Whether a PIN is right. The try is counted before the PIN is looked at, so that many at once gain nothing. */
+export async function tryPin(given: { person: string; pin: string }, context: Context): Promise<boolean> {
+  const counted = await countTry(given.person, context)
+  const { pepper } = context.store
+  return counted !== null && (await isPin({ pin: given.pin, pinHash: counted.pinHash, pepper }))
+}
+
+export const refuseWrongPin = () => refuseField('pin', 'That PIN is not right. Try again.')
+
+/** A right PIN clears the count. */
+export async function forgetTries(tx: Tx, key: { personId: string; deviceId: string }): Promise<void> {
+  await tx.signInDelay.deleteMany({ where: key })
+}
 
 async function countTry(
   personId: string,
@@ -113,7 +119,10 @@ export async function deviceOf(store: Store, token: string | undefined): Promise
   return device && !device.revokedAt ? device.id : null
 }
 
-/** Who a session token stands for on this device; null where it has ended, run out, or is another device's. */
+/**
+ * Who a session token stands for on this device; null where it has ended, run out, or is another device's. On the
+ * seller's side a person has the roles of a technician, so that every rule that keeps money from one holds.
+ */
 export async function whoOf(
   store: Store,
   given: {
@@ -133,7 +142,8 @@ export async function whoOf(
   return {
     personId: session.personId,
     name: session.person.name,
-    roles: session.person.roles.map((row) => row.role as Role),
+    roles: session.sellerSideAt ? ['technician'] : session.person.roles.map((row) => row.role as Role),
     deviceId,
+    ...(session.sellerSideAt && { sellerSide: true }),
   }
 }

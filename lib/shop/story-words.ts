@@ -118,6 +118,16 @@ export const storyWords = {
     amounts: (body) => amountsOf(body, { was: 'Before', priceMinor: 'Noted' }),
     moneyOnly: true,
   },
+  'offer:counter': {
+    kind: 'money',
+    says: (body) => {
+      const whose = text(body, 'said') === 'shop' ? 'The shop answered' : 'The seller answered'
+      const made = text(body, 'offer') ? ', which is an offer of its own' : ''
+      return `${whose} an offer with a figure${made}.${after(' ', typed(body, 'note'))}`
+    },
+    amounts: (body) => amountsOf(body, { amountMinor: 'Named' }),
+    moneyOnly: true,
+  },
   'bike:buy': {
     kind: 'money',
     says: (body) => `Bought on ${text(body, 'day')}, stock number ${text(body, 'stockNo')}.`,
@@ -130,6 +140,9 @@ export const storyWords = {
   'manager:come-back': null,
   'session:start': null,
   'session:end': null,
+  'offer:show': null,
+  'seller-side:start': null,
+  'seller-side:end': null,
   'limit:set': null,
   'instrument:change': null,
   'people:change': null,

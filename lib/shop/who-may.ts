@@ -24,12 +24,16 @@ export const may = {
   'ride:note': everyone,
   'ready:say': everyone,
   'distance:note': everyone,
+  'seller-side:end': everyone,
   'money:see': money,
   'viewing:take-in': money,
   'bike:change': money,
   'decision:make': money,
   'offer:make': money,
   'price:note': money,
+  'offer:show': money,
+  'offer:counter': money,
+  'seller-side:start': money,
   'bike:buy': money,
   'bike:pass-up': money,
   'identity:note': money,
@@ -51,6 +55,17 @@ export type Verb = keyof typeof may
 export type PersonVerb = {
   [V in Verb]: (typeof may)[V] extends readonly Role[] ? V : never
 }[Verb]
+
+/**
+ * What a session on the seller's side may do beside what a technician may: what the seller may look at, and write
+ * down what he says.
+ */
+const onSellerSide: readonly PersonVerb[] = ['offer:show', 'offer:counter']
+
+/** Whether somebody may do something as things stand in their session. */
+export function whoMay(who: { roles: readonly Role[]; sellerSide?: boolean }, verb: PersonVerb): boolean {
+  return mayDo(who.roles, verb) || (who.sellerSide === true && onSellerSide.includes(verb))
+}
 
 export function mayDo(held: readonly Role[], verb: PersonVerb): boolean {
   return (may[verb] as readonly Role[]).some((role) => held.includes(role))

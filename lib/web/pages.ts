@@ -3,7 +3,7 @@ import { notFound, redirect } from 'next/navigation'
 import { cache } from 'react'
 import type { Context, Who } from '../shop/deed'
 import { Refusal } from '../shop/refusal'
-import { mayDo, type PersonVerb } from '../shop/who-may'
+import { type PersonVerb, whoMay } from '../shop/who-may'
 import { contextOf } from './request-context'
 
 /**
@@ -30,7 +30,9 @@ export const pages = {
   '/bikes/[bike]/work': 'money:see',
   '/bikes/[bike]/deal': 'money:see',
   '/bikes/[bike]/prices': 'price:note',
+  '/bikes/[bike]/offer': 'offer:show',
   '/bikes/[bike]/story': 'bike:see',
+  '/seller-side': 'seller-side:end',
   '/settings': 'figures:change',
   '/settings/learned': 'figures:change',
   '/settings/people': 'people:change',
@@ -66,7 +68,7 @@ export async function openPage(page: Page): Promise<SignedContext> {
   const context = await pageContext()
   if (!(await context.store.db.shop.findFirst())) redirect('/first-day')
   if (!context.who) redirect('/sign-in')
-  if (verb !== 'anyone' && !mayDo(context.who.roles, verb)) notFound()
+  if (verb !== 'anyone' && !whoMay(context.who, verb)) notFound()
   return { ...context, who: context.who }
 }
 

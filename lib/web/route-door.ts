@@ -1,6 +1,6 @@
 import type { Context, Who } from '../shop/deed'
 import { type PlainRefusal, Refusal, type RefusalKind, refuse } from '../shop/refusal'
-import { mayDo, type PersonVerb } from '../shop/who-may'
+import { type PersonVerb, whoMay } from '../shop/who-may'
 import { markDoor } from './door-mark'
 import { originFacts } from './form-door'
 import { contextOf, cookieOf } from './request-context'
@@ -42,7 +42,7 @@ export function routeDoor<P = Record<string, never>>(
       const context = await contextOf(cookieOf(request))
       const { who } = context
       if (!who) return refuse('not-signed-in', 'Sign in to go on.')
-      if (!mayDo(who.roles, verb)) refuse('not-allowed', 'Your role does not allow this. Ask a manager.')
+      if (!whoMay(who, verb)) refuse('not-allowed', 'Your role does not allow this. Ask a manager.')
       return await work({
         request,
         params: await params,

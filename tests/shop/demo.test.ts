@@ -17,6 +17,8 @@ import { finishJob, putBack, startJob } from '../../lib/shop/job-runs'
 import { readNoted } from '../../lib/shop/noted-prices'
 import type { QuestionFigures } from '../../lib/shop/questions'
 import { boardAsked, readBoard } from '../../lib/shop/read-board'
+import { storedSheet } from '../../lib/shop/offer-sheet'
+import { recompute } from '../../lib/shop/read-offer'
 import { readDemoPeople } from '../../lib/shop/read-sign-in'
 import { recordReading } from '../../lib/shop/record-reading'
 import type { Role } from '../../lib/shop/who-may'
@@ -70,6 +72,15 @@ const lockOf = (result: ReturnType<typeof workOut>, round: Round) =>
   result.locks.find((lock) => lock.round === round)!
 
 describe('the invented shop', () => {
+  test('has offers that come out to the penny, each with its sheet', async () => {
+    const offers = await fresh.store.db.offer.findMany()
+    expect(offers.length).toBeGreaterThan(0)
+    for (const offer of offers) {
+      expect(recompute(offer)).toEqual({ state: 'same', differing: [], otherRules: null })
+      expect(storedSheet(offer.sheet)).not.toBeNull()
+    }
+  })
+
   test('has eleven bikes, three people who can sign in, and an unbroken chain of events', async () => {
     const { store } = fresh
     expect(await store.db.bike.count()).toBe(11)

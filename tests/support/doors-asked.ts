@@ -3,12 +3,14 @@ import * as bikes from '../../app/(shop)/bikes/[bike]/actions'
 import * as bench from '../../app/(shop)/bikes/[bike]/bench/actions'
 import * as checks from '../../app/(shop)/bikes/[bike]/checks/actions'
 import * as identity from '../../app/(shop)/bikes/[bike]/identity/actions'
+import * as offers from '../../app/(shop)/bikes/[bike]/offer/actions'
 import * as prices from '../../app/(shop)/bikes/[bike]/prices/actions'
 import * as rides from '../../app/(shop)/bikes/[bike]/rides/actions'
 import { noteComparable } from '../../lib/shop/comparables'
 import { importComparables } from '../../lib/shop/comparables-csv'
 import { noteDistance } from '../../lib/shop/distances'
 import { declareOpen, finishJob, pauseJob } from '../../lib/shop/job-runs'
+import { makeOffer } from '../../lib/shop/make-offer'
 import { askManager } from '../../lib/shop/questions'
 import { sayReady } from '../../lib/shop/ready'
 import { rideIn } from '../../lib/shop/rides'
@@ -431,6 +433,21 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     saw: 'Bike',
     writes: { Bike: 1, Offer: 1 },
     tells: { priceMinor: 120000, validUntil: '2026-12-02' },
+  },
+  noteCounterOffer: {
+    verb: 'offer:counter',
+    door: door(offers.noteCounterOfferAction),
+    for: money,
+    sends: async (shop) => {
+      const { bike } = await takenIn(shop)
+      const made = { bike, version: '1', price: '1200', validUntil: '2026-12-02' }
+      const { offer } = done(await makeOffer(made, shop.dealer))
+      return { id: uuidv7(), offer, said: 'shop', amount: '1250', note: 'Two keys' }
+    },
+    about: 'offer',
+    wrong: { field: 'amount', typed: 'a bit more' },
+    writes: { Bike: 1, Offer: 1, CounterOffer: 1 },
+    tells: { said: 'shop', amountMinor: 125000, note: 'Two keys', validUntil: '2026-12-02' },
   },
   buyBike: {
     verb: 'bike:buy',

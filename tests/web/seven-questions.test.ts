@@ -254,6 +254,7 @@ describe('every deed', () => {
     'tests/shop/open-shop.test.ts': ['openShop'],
     'tests/shop/people.test.ts': ['addPerson', 'changePerson', 'personLeft', 'setPin'],
     'tests/shop/record-reading.test.ts': ['recordReading'],
+    'tests/shop/seller-side.test.ts': ['endSellerSide', 'startSellerSide'],
     'tests/shop/sign-in.test.ts': ['enrolDevice', 'makeDeviceCode', 'revokeDevice', 'signIn', 'signOut'],
     'tests/shop/take-in-bike.test.ts': ['takeInBike'],
   }

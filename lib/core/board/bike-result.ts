@@ -155,7 +155,7 @@ function dealAt(prospect: Prospect, price: PriceTaken | null): Deal {
 
 function progressOf(judgements: readonly Judgement[]) {
   const applying = judgements.filter(({ verdict }) => verdict !== 'does-not-apply')
-  const open = applying.filter(isOpen)
+  const open = applying.filter(lacksVerdict)
   return {
     checksDone: applying.length - open.length,
     checksOpen: open.length,
@@ -164,7 +164,7 @@ function progressOf(judgements: readonly Judgement[]) {
 }
 
 /** A number that nothing judges is done once it is noted; a measured value without its limit is not. */
-function isOpen(judgement: Judgement): boolean {
+export function lacksVerdict(judgement: Judgement): boolean {
   if (judgement.verdict === 'not-checked') return true
   if (judgement.verdict !== 'not-judged') return false
   return !(judgement.sort === 'number' && judgement.why === 'no-limit')

@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import type { MoneyLack } from '../../../../lib/core/checks/money-gate'
 import { addDays } from '../../../../lib/core/quantity/days'
+import { startingSubject } from '../../../../lib/shop/offer-sheet'
 import type { BikeForMoney } from '../../../../lib/shop/read-bike'
 import { mayDo, type Role } from '../../../../lib/shop/who-may'
 import { ActionForm } from '../../../_ui/action-form'
@@ -12,7 +13,7 @@ import { SubmitButton } from '../../../_ui/submit-button'
 import { backOnBenchAction, buyBikeAction, makeOfferAction, passUpAction, putOnBenchAction } from './actions'
 import { placeOfLack } from './identity/lack-places'
 
-type BikeSaved = Pick<BikeForMoney, 'id' | 'version'>
+type BikeSaved = Pick<BikeForMoney, 'id' | 'version' | 'viewingNo'>
 
 /** How a bike goes on from its stage. */
 export function StageForms({
@@ -60,7 +61,11 @@ export function StageForms({
       className="no-print flex flex-col border-y border-rule"
     >
       <Disclosure summary={<span className="font-semibold">Write an offer down</span>}>
-        <OfferForm bike={bike} currency={bike.currency} today={bike.today} />
+        {lacks.some(({ never }) => never) ? (
+          <NotYetBought lacks={lacks} viewingNo={bike.viewingNo} />
+        ) : (
+          <OfferForm bike={bike} currency={bike.currency} today={bike.today} />
+        )}
       </Disclosure>
       <Disclosure summary={<span className="font-semibold">It is bought</span>}>
         {lacks.length > 0 ? (
@@ -116,7 +121,16 @@ const offerDays = 7
 /** An offer with the day until which it holds. */
 export function OfferForm({ bike, currency, today }: { bike: BikeSaved; currency: string; today: string }) {
   return (
-    <ActionForm action={makeOfferAction} label="Offer" done="The offer is written down.">
+    <ActionForm
+      action={makeOfferAction}
+      label="Offer"
+      done={
+        <>
+          The offer is written down.{' '}
+          <Link href={`/bikes/${bike.viewingNo}/offer`}>The seller&rsquo;s sheet</Link>
+        </>
+      }
+    >
       <Saved bike={bike} />
       <div className="grid gap-4 sm:grid-cols-2">
         <MoneyField name="price" label="Price offered" currency={currency} required />
@@ -128,6 +142,13 @@ export function OfferForm({ bike, currency, today }: { bike: BikeSaved; currency
           required
         />
       </div>
+      <TextArea
+        name="subjectTo"
+        label="Subject to"
+        hint="What must turn out to be so. The seller reads it."
+        defaultValue={startingSubject}
+        rows={3}
+      />
       <div>
         <SubmitButton>Write the offer down</SubmitButton>
       </div>

@@ -12,6 +12,7 @@ export type BikePage =
   | 'work'
   | 'deal'
   | 'prices'
+  | 'offer'
   | 'story'
 
 /** The pages of one bike that a person may see, in the order of the job. */
@@ -45,6 +46,7 @@ const paths: Record<BikePage, string> = {
   work: '/work',
   deal: '/deal',
   prices: '/prices',
+  offer: '/offer',
   story: '/story',
 }
 
@@ -66,6 +68,7 @@ const pagesForMoney: readonly Entry[] = [
   { page: 'work', label: 'Work', group: right, from: 'tablet' },
   { page: 'deal', label: 'Deal', group: money, from: 'wide-phone' },
   { page: 'prices', label: 'Prices', group: money, from: 'desk' },
+  { page: 'offer', label: 'Offer', group: money, from: 'desk' },
   { page: 'story', label: 'Story', group: whole, from: 'tablet' },
 ]
 

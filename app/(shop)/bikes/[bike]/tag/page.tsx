@@ -6,7 +6,7 @@ import { found, openPage } from '../../../../../lib/web/pages'
 import { bikeName } from '../../../../_ui/bike-name'
 import { formatInstant } from '../../../../_ui/formats'
 import { EmptyState } from '../../../../_ui/notes'
-import { PrintButton } from './print-button'
+import { PrintButton } from '../../../../_ui/print-button'
 
 export const metadata: Metadata = { title: 'Tag for the ignition' }
 
@@ -32,7 +32,7 @@ export default async function TagPage({ params }: { params: Promise<{ bike: stri
         <>
           <Tag bench={bench} />
           <div className="no-print flex flex-wrap gap-3">
-            <PrintButton />
+            <PrintButton>Print the tag</PrintButton>
           </div>
           <p className="no-print text-soft">
             Hang it on the key or over the ignition. It comes off when everything on it is put back.

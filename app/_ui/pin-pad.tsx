@@ -2,8 +2,8 @@
 
 import { useEffect, useRef, useState } from 'react'
 import { useFormStatus } from 'react-dom'
-import { FieldNotes } from '../_ui/field'
-import { described, useFormField } from '../_ui/form-context'
+import { FieldNotes } from './field'
+import { described, useFormField } from './form-context'
 
 const length = 6
 const keys = ['1', '2', '3', '4', '5', '6', '7', '8', '9'] as const

@@ -1,0 +1,24 @@
+'use client'
+
+import { useEffect } from 'react'
+
+/**
+ * Draws a page anew that was drawn before the seller looked on: one that the browser brings back out of its memory,
+ * and one that is open in another window.
+ */
+export function SameSide({ sellerSide }: { sellerSide: boolean }) {
+  useEffect(() => {
+    const windows = new BroadcastChannel('seller-side')
+    if (sellerSide) windows.postMessage('started')
+    else windows.onmessage = () => window.location.reload()
+    const shown = (event: PageTransitionEvent) => {
+      if (event.persisted) window.location.reload()
+    }
+    window.addEventListener('pageshow', shown)
+    return () => {
+      windows.close()
+      window.removeEventListener('pageshow', shown)
+    }
+  }, [sellerSide])
+  return null
+}
