@@ -19,7 +19,11 @@ describe('what found faults cost to put right', () => {
   it('leaves out what only may be there, and work that no fault asks for', () => {
     const found = putRight({
       faults: [fault({ key: 'pads', state: 'found' }), fault({ key: 'boots', state: 'open' })],
-      jobs: [line('new-pads', [['pads', 'found']]), line('new-boots', [['boots', 'open']]), line('valet', [])],
+      jobs: [
+        line('new-pads', [['pads', 'found']]),
+        line('new-boots', [['boots', 'open']]),
+        line('valet', []),
+      ],
       estimateInput: input({
         jobs: [
           { key: 'new-pads', hours: 1, parts: [{ name: 'set', unitCost: 3000 }] },
@@ -38,7 +42,13 @@ describe('what found faults cost to put right', () => {
   it('counts labour that jobs share once, splits a job among its faults, and adds up', () => {
     const found = putRight({
       faults: ['tank', 'tap', 'hose'].map((key) => fault({ key, state: 'found' })),
-      jobs: [line('reseal', [['tank', 'found']]), line('tap-kit', [['tap', 'found'], ['hose', 'added']])],
+      jobs: [
+        line('reseal', [['tank', 'found']]),
+        line('tap-kit', [
+          ['tap', 'found'],
+          ['hose', 'added'],
+        ]),
+      ],
       estimateInput: input({
         operations: { 'tank-off': { hours: 1 } },
         jobs: [

@@ -2,8 +2,8 @@ import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { noteCounterOffer } from '../../lib/shop/counter-offer'
 import type { Context } from '../../lib/shop/deed'
-import { readDeal } from '../../lib/shop/read-deal'
 import { makeOffer } from '../../lib/shop/make-offer'
+import { readDeal } from '../../lib/shop/read-deal'
 import { readOfferForShop, readSellerOffers } from '../../lib/shop/read-offer'
 import { readStory, storyAsked } from '../../lib/shop/read-story'
 import { passUp } from '../../lib/shop/stages'
@@ -66,7 +66,8 @@ describe('a figure named in answer to an offer', () => {
 
   test('is in the story for who may see money, and for nobody else', async () => {
     done(await note({ note: 'Cash today' }))
-  
+    const asked = { viewingNo: '1', asked: storyAsked({}) }
+    const readAs = (context: Context) => readStory({ ...context, who: context.who! }, asked)
     const told = JSON.stringify(await readAs(shop.dealer))
     expect(told).toContain('The seller answered an offer with a figure. Cash today.')
     expect(told).toContain('110000')

@@ -26,6 +26,8 @@ const isFor = (role: Role) => (page: Page) => {
   return verb === 'anyone' || mayDo([role], verb)
 }
 const forTechnicians = addresses.filter(isFor('technician'))
+/** The one page of offers that a seller is shown as well. */
+const sheetPage = '/bikes/[bike]/offer'
 const notForTechnicians = addresses.filter((page) => !isFor('technician')(page))
 
 /** The words of money. They are explained on one page for everybody, and stand on no other of a technician's. */
@@ -74,6 +76,41 @@ describe.skipIf(!built)('money of a bike', () => {
         if ('rsc' in headers) expect(text, path).toContain('HTTP_ERROR_FALLBACK;404')
         else expect(status, path).toBe(404)
         expect(amountsIn(text, bikes), path).toEqual([])
+      }
+    })
+
+    it("leaves no trace on any page on the seller's side, but for the figures of his own sheet", async () => {
+      const seen = await demo.onSellerSide('Maren')
+      for (const page of forTechnicians) {
+        for (const path of everyAddress(page)) {
+          const { status, text } = await read(seen, path, headers)
+          expect(status, path).toBe(200)
+          expect(amountsIn(withoutNumbersOfEntries(text), bikes), path).toEqual([])
+          if (page !== '/words') expect(moneyWords.exec(text)?.[0], path).toBeUndefined()
+        }
+      }
+      for (const page of notForTechnicians.filter((page) => page !== sheetPage))
+        for (const path of everyAddress(page)) {
+          const { text } = await read(seen, path, headers)
+          expect(amountsIn(text, bikes), path).toEqual([])
+        }
+      for (const path of everyAddress(sheetPage)) {
+        const { status, text } = await read(seen, path, headers)
+        expect(status, path).toBe(200)
+        const bike = bikes.find(({ viewingNo }) => path === `/bikes/${viewingNo}/offer`)!
+        const others = bikes.filter((one) => one !== bike)
+        const shopsOwn = { ...bike, amounts: bike.amounts.filter((minor) => !bike.offered.includes(minor)) }
+        expect(amountsIn(text, [...others, shopsOwn]), path).toEqual([])
+        expect(/\b(asking|margin|profit|walk[- ]?away|target)\b/i.exec(text)?.[0], path).toBeUndefined()
+      }
+    })
+
+    it('is kept by no browser once the page is left', async () => {
+      for (const path of ['/board', '/bikes/1', '/bikes/1/deal', '/bikes/1/work', '/bikes/1/offer']) {
+        const { cookie } = demo.people.manager
+        const answer = await fetch(demo.url + path, { headers: { cookie, ...headers } })
+        await answer.arrayBuffer()
+        expect(answer.headers.get('cache-control'), path).toContain('no-store')
       }
     })
 

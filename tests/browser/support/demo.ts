@@ -19,6 +19,8 @@ export type Demo = RunningShop & {
   readings(bike: string): Promise<KeptReading[]>
   /** Another device with that person signed in. */
   signIn(name: string): Promise<SignedIn>
+  /** The same, on the seller's side. */
+  onSellerSide(name: string): Promise<SignedIn>
 }
 
 export type ToldBike = Partial<Story['bike']> & { registration: string; happenings: readonly Happening[] }
@@ -44,6 +46,7 @@ export async function startDemo(): Promise<Demo> {
     bikes: () => ask<DemoBike[]>({ want: 'bikes' }),
     readings: (bike) => ask({ want: 'readings', bike }),
     signIn,
+    onSellerSide: (name) => ask<SignedIn>({ want: "seller's side", name }),
   }
 }
 

@@ -8,7 +8,8 @@ import type { Context } from '../../../lib/shop/deed'
 import { enrolDemoDevice } from '../../../lib/shop/demo-device'
 import { readBoard } from '../../../lib/shop/read-board'
 import { readDemoPeople } from '../../../lib/shop/read-sign-in'
-import { signIn } from '../../../lib/shop/sign-in'
+import { startSellerSide } from '../../../lib/shop/seller-side'
+import { deviceOf, signIn, whoOf } from '../../../lib/shop/sign-in'
 import { takeInBike } from '../../../lib/shop/take-in-bike'
 import type { Role } from '../../../lib/shop/who-may'
 import { deviceCookie, sessionCookie } from '../../../lib/web/cookies'
@@ -31,10 +32,13 @@ export type DemoBike = {
   /** What is stored stands first: asked, sale low, likely and high, paid, offered; then what is worked out. */
   amounts: number[]
   storedCount: number
+  /** Prices offered, which its seller knows too. */
+  offered: number[]
 }
 
 export type Asked =
   | { want: 'sign in'; name: string }
+  | { want: "seller's side"; name: string }
   | { want: 'bikes' }
   | { want: 'readings'; bike: string }
   | { want: 'take in'; make: string; model: string; plate: string; kind?: Partial<BikeKind> }
@@ -45,6 +49,8 @@ export default async function answer(store: Store, asked: Asked): Promise<unknow
   switch (asked.want) {
     case 'sign in':
       return signedIn(store, asked.name)
+    case "seller's side":
+      return onSellerSide(store, asked.name)
     case 'bikes':
       return bikes(store)
     case 'take in':
@@ -70,6 +76,17 @@ async function signedIn(store: Store, name: string): Promise<SignedIn> {
   const { token } = entered.answer
   const cookie = `${deviceCookie}=${deviceToken}; ${sessionCookie}=${token}`
   return { person: id, name, device: deviceToken, session: token, cookie }
+}
+
+/** Somebody signed in on a device of their own, whom a seller looks over the shoulder. */
+async function onSellerSide(store: Store, name: string): Promise<SignedIn> {
+  const person = await signedIn(store, name)
+  const now = new Date()
+  const deviceId = await deviceOf(store, person.device)
+  const who = await whoOf(store, { sessionToken: person.session, deviceId, now })
+  const started = await startSellerSide({ from: '/board' }, { store, now, who, deviceId })
+  if (!started.ok) throw new Error(started.refusal.message)
+  return person
 }
 
 /** A viewing as the dealer takes it in, with nothing checked yet; its viewing number. */
@@ -189,6 +206,7 @@ async function bikes(store: Store): Promise<DemoBike[]> {
       version: row.version,
       amounts: [...stored, ...workedOut],
       storedCount: stored.length,
+      offered: row.offers.map(({ priceMinor }) => priceMinor),
     }
   })
 }
