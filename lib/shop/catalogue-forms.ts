@@ -19,9 +19,10 @@ import {
 } from '../core/checks/catalogue'
 import { checkInputs, faultInput, jobInput, keyInput, operationInput } from '../core/checks/catalogue.input'
 import type { EntryKind } from '../core/checks/catalogue-problems'
+import { minorFromTyped } from '../core/quantity/typed-money'
 import { type Entry, isOwn, sameValue, startingEntry } from './catalogue'
 import { keepSame, raiseFrom, whenFrom } from './catalogue-typed'
-import { minorFromTyped, numberFromTyped } from './fields'
+import { numberFromTyped } from './fields'
 import type { FieldMessages } from './refusal'
 import { hoursTyped, moneyTyped, partsTyped } from './typed-figures'
 

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { minorFromTyped, mostMinor } from '../core/quantity/typed-money'
 
 /** Limits that forms and server share. */
 export const most = {
@@ -49,24 +50,6 @@ export const versionOf = z.coerce.number().int().min(1)
 export const reasonOf = lineOf(most.reason, 'Say why, in a few words.')
 
 export const dayOf = z.iso.date('Give a day, like 2026-11-25.')
-
-/**
- * Money as people type it, in major units, to whole minor units: "1450", "1,450.50", "1 450,50". A comma with
- * three digits behind it parts thousands; with one or two it is a decimal comma.
- */
-export function minorFromTyped(typed: string): number | null {
-  const bare = typed.replace(/[\s\u00a0'’]/g, '').replace(/^[^\d.,-]+/, '')
-  const match =
-    /^(\d{1,3}(?:,\d{3})+|\d+)(?:\.(\d{1,2}))?$/.exec(bare) ??
-    /^(\d{1,3}(?:\.\d{3})+|\d+)(?:,(\d{1,2}))?$/.exec(bare)
-  if (!match) return null
-  const whole = Number((match[1] ?? '').replace(/[.,]/g, ''))
-  const minor = whole * 100 + Number((match[2] ?? '').padEnd(2, '0') || 0)
-  return minor <= mostMinor ? minor : null
-}
-
-/** Amounts are kept in 32 bits: at most 21,474,836.47. */
-export const mostMinor = 2_147_483_647
 
 /** Of a value that may come as a number or as typed: what is wrong with it as typed, which stands last. */
 const asTyped = {

@@ -1,14 +1,24 @@
 import type { PriceTaken } from '../core/board/bike-result'
 import { workOut } from '../core/board/bike-result'
-import type { FigureKey } from '../core/board/figures.input'
+import { type DealDesk, dealDeskOf } from '../core/board/deal-desk'
+import type { FigureKey, Figures } from '../core/board/figures.input'
+import { leftAfterKeep } from '../core/board/left-after-keep'
+import type { ScopeOfWork } from '../core/board/scope-of-work'
 import { restingOnStartingValues } from '../core/board/starting-figures'
+import type { DealInput } from '../core/deal/deal.input'
 import { type Swing, swings } from '../core/deal/sensitivity'
 import { type MarginSteps, marginSteps } from '../core/deal/steps'
+import type { ThreePrices } from '../core/deal/three-prices'
+import type { WaysOut } from '../core/deal/ways-out'
 import { seenOnly } from '../core/work/seen-only'
 import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
 import { readBike, readShopAndLimits, toWorkOut } from './facts'
+<<<<<<< HEAD
 import { readNoted, type SaleTold, saleTold } from './noted-prices'
+=======
+import { type OtherWaysShown, readOtherWays } from './other-ways'
+>>>>>>> 8e7ac0e (The deal page: three prices, which check next, optional work, ways out, what if)
 
 export type OutcomeShown = {
   priceMinor: number
@@ -19,11 +29,46 @@ export type OutcomeShown = {
   chanceOfTarget: number
 }
 
+export type NextCheckShown = {
+  check: string
+  title: string
+  round: string
+  minutes: number
+  valueMinor: number
+  /** What it looks for, and the chance that it is there. */
+  looksFor: string
+  chance: number
+  ifClean: number | null
+  ifFound: number | null
+}
+
+export type Desk = {
+  prices: ThreePrices | null
+  scope: Omit<ScopeOfWork, 'input'> | null
+  waysOut: WaysOut | null
+  otherWays: OtherWaysShown
+  /** Null where there is no price to decide on. */
+  nextChecks: readonly NextCheckShown[] | null
+  /** The round that evidence is missing for, and its checks: those come first. */
+  firstNeeds: { round: string; titles: readonly string[] } | null
+  leftAfterKeepMinor: number | null
+  cost: { low: number; middle: number; high: number; shape: readonly { x: number; y: number }[] | null }
+  hoursMean: number
+  /** For what-ifs: the input of the calculation, and titles of its jobs. */
+  dealInput: DealInput
+  addable: DealDesk['addable']
+  jobTitles: Readonly<Record<string, string>>
+  benchHourPriceMinor: number
+  openShare: number
+  aimShare: number
+}
+
 export type DealShown = BikeHead & {
   version: number
   sale: SaleTold
   currency: string
   today: string
+  desk: Desk | null
   /** Null without a sale price: nothing can be said about a price then. */
   deal: {
     walkAway: number | null
@@ -49,8 +94,15 @@ export type DealShown = BikeHead & {
 export async function readDeal({ store, now }: Context, viewingNo: string): Promise<DealShown> {
   const bike = await readBike(store.db, viewingNo)
   const { shop, ownLimits } = await readShopAndLimits(store.db, { bikeId: bike.id, now })
+<<<<<<< HEAD
   const noted = await readNoted(store.db, bike)
   const result = workOut(toWorkOut(bike, { shop, ownLimits, noted, now }))
+=======
+  const input = toWorkOut(bike, { shop, ownLimits, now })
+  const result = workOut(input)
+  const otherWays = await readOtherWays(store.db, bike.id)
+  const desk = dealDeskOf(input, { result, noted: otherWays, bestPrice: null })
+>>>>>>> 8e7ac0e (The deal page: three prices, which check next, optional work, ways out, what if)
   return {
     ...headOf(bike),
     version: bike.version,
@@ -58,11 +110,68 @@ export async function readDeal({ store, now }: Context, viewingNo: string): Prom
     currency: shop.currency,
     today: shop.today,
     deal: dealShown(result, shop.figures),
+    desk: deskShown(desk, { result, otherWays, figures: shop.figures }),
     resting: restingOnStartingValues(shop.figures),
   }
 }
 
 type Result = ReturnType<typeof workOut>
+
+/** Of so many checks the prices under either answer are worked out. */
+const checksShown = 3
+
+function deskShown(
+  desk: DealDesk,
+  { result, otherWays, figures }: { result: Result; otherWays: OtherWaysShown; figures: Figures },
+): Desk | null {
+  const { dealInput, estimate, costShape, locks, jobs, deal } = result
+  if (!dealInput) return null
+  const { low, high } = endsOf(estimate.cost.quantiles)
+  const held = locks.find(
+    ({ open, needs }) => !open && needs.some(({ clearedUntil }) => clearedUntil === null),
+  )
+  const { labourCostMinor, benchHourPriceMinor, bargaining } = figures
+  return {
+    prices: desk.prices,
+    scope: desk.scope && { jobs: desk.scope.jobs, gain: desk.scope.gain },
+    waysOut: desk.waysOut,
+    otherWays,
+    nextChecks:
+      desk
+        .nextChecks()
+        ?.filter(({ value }) => value >= 1)
+        .slice(0, checksShown)
+        .map((one) => ({
+          check: one.check,
+          title: one.title,
+          round: one.round,
+          minutes: one.minutes,
+          valueMinor: one.value,
+          looksFor: one.looksFor.title,
+          chance: one.looksFor.chance,
+          ifClean: one.ifClean?.() ?? null,
+          ifFound: one.ifFound?.() ?? null,
+        })) ?? null,
+    firstNeeds: held
+      ? {
+          round: held.round,
+          titles: held.needs.filter(({ clearedUntil }) => clearedUntil === null).map(({ title }) => title),
+        }
+      : null,
+    leftAfterKeepMinor: leftAfterKeep(
+      { marginMean: deal?.atAsking?.expectedMargin ?? null, hoursMean: estimate.hours.mean },
+      { labourCost: labourCostMinor, benchHourPrice: benchHourPriceMinor },
+    ),
+    cost: { low, middle: estimate.cost.mean, high, shape: costShape },
+    hoursMean: estimate.hours.mean,
+    dealInput,
+    addable: desk.addable,
+    jobTitles: Object.fromEntries(jobs.map(({ key, title }) => [key, title])),
+    benchHourPriceMinor,
+    openShare: bargaining.openShare,
+    aimShare: bargaining.aimShare,
+  }
+}
 
 function dealShown(
   result: Result,

@@ -112,6 +112,7 @@ export const storyWords = {
     amounts: (body) => amountsOf(body, { priceMinor: 'Offered' }),
     moneyOnly: true,
   },
+<<<<<<< HEAD
   'price:note': {
     kind: 'money',
     says: notedPriceWords,
@@ -126,6 +127,12 @@ export const storyWords = {
       return `${whose} an offer with a figure${made}.${after(' ', typed(body, 'note'))}`
     },
     amounts: (body) => amountsOf(body, { amountMinor: 'Named' }),
+=======
+  'ways:note': {
+    kind: 'money',
+    says: () => 'Noted what it would bring without being put right.',
+    amounts: (body) => amountsOf(body, wayAmounts),
+>>>>>>> 8e7ac0e (The deal page: three prices, which check next, optional work, ways out, what if)
     moneyOnly: true,
   },
   'bike:buy': {
@@ -343,6 +350,10 @@ const decided: Readonly<Record<string, (about: string) => string>> = {
 }
 
 function decisionWords(body: Body, { catalogue, decisions, money }: Told): string {
+  if (text(body, 'kind') === 'follow-scope') {
+    const jobs = Array.isArray(body.jobs) ? body.jobs.map((job) => jobTitle(catalogue, String(job))) : []
+    return `Taken in because they pay: ${jobs.map(quoted).join(', ')}.`
+  }
   const back = text(body, 'withdrew')
   const of = back ? decisions.get(back) : { kind: text(body, 'kind'), key: text(body, 'key') }
   if (!of) return 'A decision taken back.'
@@ -357,6 +368,12 @@ function decisionWords(body: Body, { catalogue, decisions, money }: Told): strin
 function ownAmounts(body: Body): Amount[] {
   return amountsOf(record(body, 'own'), { saleOffMinor: 'Off the sale price' })
 }
+
+const wayAmounts = {
+  tradeLikelyMinor: 'On to the trade, likely',
+  partsLikelyMinor: 'Its parts, likely',
+  breakCostMinor: 'Costs of breaking it',
+} as const
 
 const factAmounts = {
   asking: 'Asked',

@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { lineOrNull, minorFromTyped, most, numberFromTyped } from './fields'
+import { minorFromTyped } from '../core/quantity/typed-money'
+import { lineOrNull, most, numberFromTyped } from './fields'
 
 /*
  * Hours, money and parts as people type them into a form: for a job of the whole shop and for a job on one bike.

@@ -11,8 +11,7 @@ import {
   roundedTens,
 } from '../../app/_ui/formats'
 import { across, acrossOf, anchorAt, areaPath, cutAt, stairs } from '../../app/_ui/shapes'
-import { typedMoney } from '../../lib/core/quantity/typed-money'
-import { minorFromTyped } from '../../lib/shop/fields'
+import { minorFromTyped, typedMoney } from '../../lib/core/quantity/typed-money'
 
 describe('how figures are written', () => {
   it.each([

@@ -1,6 +1,8 @@
 import { type ThreePrices, threePrices } from '../deal/three-prices'
 import { type WaysOut, waysOutOf } from '../deal/ways-out'
+import type { AddableJob } from '../deal/what-if'
 import type { ThreePoint } from '../quantity/three-point'
+import { closureOf } from '../work/union'
 import type { BikeResult, BikeToWorkOut } from './bike-result'
 import { type NextCheck, nextChecksOf } from './next-checks'
 import { type ScopeOfWork, scopeOfWork } from './scope-of-work'
@@ -19,6 +21,8 @@ export type DealDesk = {
   scope: ScopeOfWork | null
   /** Null without any price: then nothing can be compared. */
   waysOut: WaysOut | null
+  /** Optional jobs that are not in, for trying them out. */
+  addable: readonly AddableJob[]
   /** Worked out when asked for, which takes longest. */
   nextChecks: () => NextCheck[] | null
 }
@@ -34,9 +38,49 @@ export function dealDeskOf(
   return {
     prices: threePrices({ walkAway: deal?.walkAway ?? null, asking }, figures.bargaining),
     scope: scopeOfWork(bike, { faults, jobs, dealInput, costMean: estimate.cost.mean, bestPrice }),
+    addable: addableJobs(bike, result),
     waysOut: price && waysOutFor(bike, { result, noted, price }),
     nextChecks: () => nextChecksOf(bike, result),
   }
+}
+
+/** What is left and could be done, as the estimate would take it. */
+function addableJobs(
+  { catalogue }: BikeToWorkOut,
+  { jobs, faults, left }: Pick<BikeResult, 'jobs' | 'faults' | 'left'>,
+): AddableJob[] {
+  const known = new Map(catalogue.operations.map((operation) => [operation.key, operation]))
+  const needs = new Map(
+    catalogue.operations.map(({ key, needs: of = [] }) => [
+      key,
+      { needs: of.filter((one) => known.has(one)) },
+    ]),
+  )
+  return jobs
+    .filter(({ state, key }) => state === 'left' && left.some(({ job }) => job === key))
+    .map((line) => {
+      const cured = faults.filter((fault) => line.faults.some((one) => one.fault === fault.fault))
+      const operations = line.operations.filter((key) => known.has(key))
+      return {
+        job: {
+          key: line.key,
+          operations,
+          hours: line.hours,
+          parts: line.parts.map((part) => ({ ...part })),
+          outsideWork: line.outsideWork,
+          fasteners: line.fasteners,
+          chance: 1,
+        },
+        operations: Object.fromEntries(
+          [...closureOf(operations, needs)].map((key) => {
+            const { hours, fasteners = true } = known.get(key)!
+            return [key, { hours, needs: [...needs.get(key)!.needs], fasteners }]
+          }),
+        ),
+        saleOffMinor: cured.reduce((sum, { saleOffMinor }) => sum + saleOffMinor, 0),
+        slowerDays: cured.reduce((sum, { slowerDays }) => sum + slowerDays, 0),
+      }
+    })
 }
 
 function waysOutFor(

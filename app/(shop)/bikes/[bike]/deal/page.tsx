@@ -17,6 +17,11 @@ import { SpreadStrip } from '../../../../_ui/spread-strip'
 import { Word } from '../../../../_ui/word'
 import { BikeNav } from '../../_ui/bike-nav'
 import { OfferForm } from '../stage-forms'
+import { NextChecks } from './next-checks'
+import { ScopeList } from './scope-list'
+import { ThreePricesShown } from './three-prices'
+import { WaysOutSheet } from './ways-out'
+import { WhatIfDesk } from './what-if'
 
 export const metadata: Metadata = { title: 'Deal' }
 
@@ -103,10 +108,17 @@ function Reckoned({
   deal: Deal
   mayChangeFigures: boolean
 }) {
-  const { currency } = bike
+  const { currency, desk } = bike
   const { atPrice, steps } = deal
   return (
     <>
+      {desk?.prices && beforeBuying.includes(bike.stage) && (
+        <ThreePricesShown
+          prices={desk.prices}
+          currency={currency}
+          shares={{ open: desk.openShare, aim: desk.aimShare }}
+        />
+      )}
       <p className="max-w-prose text-lg">{deal.holdUp}</p>
       <SaleBasis bike={bike} />
       {atPrice && steps ? (
@@ -153,6 +165,7 @@ function Reckoned({
           Without a price asked or offered only the walk-away price can be told, not what the bike leaves.
         </Notice>
       )}
+      {desk && <NextChecks desk={desk} viewingNo={bike.viewingNo} currency={currency} />}
       <Sheet
         title="What moves the walk-away price"
         sub="One input at a time at its bad and at its good end, each reached one time in ten; the rest as it is."
@@ -166,6 +179,38 @@ function Reckoned({
           </p>
         )}
       </Sheet>
+      {desk && (
+        <Sheet
+          title="What putting it right costs"
+          sub="Parts, labour and outside work, what is not checked among it."
+        >
+          <SpreadStrip spread={desk.cost} title="Cost" format={(minor) => formatEstimate(minor, currency)} />
+        </Sheet>
+      )}
+      {desk?.scope && (
+        <ScopeList
+          scope={desk.scope}
+          bike={bike.id}
+          currency={currency}
+          benchHourPriceMinor={desk.benchHourPriceMinor}
+        />
+      )}
+      {desk?.waysOut && (
+        <WaysOutSheet waysOut={desk.waysOut} otherWays={desk.otherWays} bike={bike.id} currency={currency} />
+      )}
+      {desk && (
+        <div className="no-print">
+          <Sheet title="What if" sub="Tried out here and stored nowhere.">
+            <WhatIfDesk
+              input={desk.dealInput}
+              addable={desk.addable}
+              jobTitles={desk.jobTitles}
+              currency={currency}
+              benchHourPriceMinor={desk.benchHourPriceMinor}
+            />
+          </Sheet>
+        </div>
+      )}
       {beforeBuying.includes(bike.stage) && (
         <div className="no-print">
           <Sheet
