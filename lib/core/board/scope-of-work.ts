@@ -103,7 +103,9 @@ function optionalJobs(
 /** Certain to be done, and not because somebody thought that it pays. */
 function isMust(line: JobLine | undefined): boolean {
   if (line?.state !== 'in' || !isCertain(line.chance)) return false
-  return line.faults.length === 0 || line.faults.some(({ call }) => call !== 'pays')
+  // What is only perhaps there makes nothing certain: then a person took the job in for what it is worth.
+  const there = line.faults.filter(({ state }) => state !== 'open')
+  return there.length === 0 || there.some(({ call }) => call !== 'pays')
 }
 
 function isCertain(chance: JobLine['chance']): boolean {
