@@ -191,12 +191,12 @@ export async function workOutBike(
 export async function readToWorkOut(
   db: Db,
   { bikeId, now }: { bikeId: string; now: Date },
-): Promise<{ input: BikeToWorkOut; bike: BikeWithFacts; shop: ShopFacts }> {
+): Promise<{ input: BikeToWorkOut; bike: BikeWithFacts; shop: ShopFacts; noted: readonly NotedRow[] }> {
   const bike = await db.bike.findUnique({ where: { id: bikeId }, include: bikeWithFacts })
   if (!bike) return refuse('not-found', 'That bike is not there.')
   const { shop, ownLimits } = await readShopAndLimits(db, { bikeId, now })
   const noted = await readNoted(db, bike)
-  return { input: toWorkOut(bike, { shop, ownLimits, noted, now }), bike, shop }
+  return { input: toWorkOut(bike, { shop, ownLimits, noted, now }), bike, shop, noted }
 }
 
 /** Paid if bought, else the latest offer that still holds, else asking. */

@@ -5,6 +5,7 @@ import { scopeOfWork } from '../core/board/scope-of-work'
 import { type Context, deed } from './deed'
 import { readToWorkOut } from './facts'
 import { idOf } from './fields'
+import { bestNoted } from './noted-prices'
 import { refuse } from './refusal'
 
 export const followScopeInput = z.strictObject({ bike: idOf })
@@ -15,9 +16,15 @@ export const followScopeInput = z.strictObject({ bike: idOf })
  */
 export const followScope = deed('decision:make', followScopeInput, {
   prepare: async ({ bike }, { store, now }: Context) => {
-    const { input } = await readToWorkOut(store.db, { bikeId: bike, now })
+    const { input, bike: row, shop, noted } = await readToWorkOut(store.db, { bikeId: bike, now })
     const { faults, jobs, dealInput, estimate } = workOut(input)
-    const asked = { faults, jobs, dealInput, costMean: estimate.cost.mean, bestPrice: null }
+    const asked = {
+      faults,
+      jobs,
+      dealInput,
+      costMean: estimate.cost.mean,
+      bestPrice: bestNoted(row, { shop, noted }),
+    }
     const optional = scopeOfWork(input, asked)?.jobs ?? []
     return optional.filter(({ pays, decided }) => pays && decided === null).map(({ job }) => job)
   },

@@ -137,3 +137,9 @@ function asNote(row: NotedRow) {
 function unitOf(unit: string): 'mi' | 'km' {
   return unit as 'mi' | 'km'
 }
+
+/** The best of the noted prices as this bike would bring it, minor units; null without any that counts. */
+export function bestNoted(bike: ToSell, given: Reckoning): number | null {
+  const values = (reckonNoted(bike, given)?.notes ?? []).filter(({ weight }) => weight > 0)
+  return values.length === 0 ? null : Math.max(...values.map(({ value }) => value))
+}

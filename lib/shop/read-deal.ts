@@ -14,11 +14,8 @@ import { seenOnly } from '../core/work/seen-only'
 import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
 import { readBike, readShopAndLimits, toWorkOut } from './facts'
-<<<<<<< HEAD
-import { readNoted, type SaleTold, saleTold } from './noted-prices'
-=======
+import { bestNoted, readNoted, type SaleTold, saleTold } from './noted-prices'
 import { type OtherWaysShown, readOtherWays } from './other-ways'
->>>>>>> 8e7ac0e (The deal page: three prices, which check next, optional work, ways out, what if)
 
 export type OutcomeShown = {
   priceMinor: number
@@ -94,15 +91,11 @@ export type DealShown = BikeHead & {
 export async function readDeal({ store, now }: Context, viewingNo: string): Promise<DealShown> {
   const bike = await readBike(store.db, viewingNo)
   const { shop, ownLimits } = await readShopAndLimits(store.db, { bikeId: bike.id, now })
-<<<<<<< HEAD
   const noted = await readNoted(store.db, bike)
-  const result = workOut(toWorkOut(bike, { shop, ownLimits, noted, now }))
-=======
-  const input = toWorkOut(bike, { shop, ownLimits, now })
+  const input = toWorkOut(bike, { shop, ownLimits, noted, now })
   const result = workOut(input)
   const otherWays = await readOtherWays(store.db, bike.id)
-  const desk = dealDeskOf(input, { result, noted: otherWays, bestPrice: null })
->>>>>>> 8e7ac0e (The deal page: three prices, which check next, optional work, ways out, what if)
+  const desk = dealDeskOf(input, { result, noted: otherWays, bestPrice: bestNoted(bike, { shop, noted }) })
   return {
     ...headOf(bike),
     version: bike.version,

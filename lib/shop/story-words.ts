@@ -112,7 +112,6 @@ export const storyWords = {
     amounts: (body) => amountsOf(body, { priceMinor: 'Offered' }),
     moneyOnly: true,
   },
-<<<<<<< HEAD
   'price:note': {
     kind: 'money',
     says: notedPriceWords,
@@ -127,12 +126,12 @@ export const storyWords = {
       return `${whose} an offer with a figure${made}.${after(' ', typed(body, 'note'))}`
     },
     amounts: (body) => amountsOf(body, { amountMinor: 'Named' }),
-=======
+    moneyOnly: true,
+  },
   'ways:note': {
     kind: 'money',
     says: () => 'Noted what it would bring without being put right.',
     amounts: (body) => amountsOf(body, wayAmounts),
->>>>>>> 8e7ac0e (The deal page: three prices, which check next, optional work, ways out, what if)
     moneyOnly: true,
   },
   'bike:buy': {

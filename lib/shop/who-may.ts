@@ -30,14 +30,11 @@ export const may = {
   'bike:change': money,
   'decision:make': money,
   'offer:make': money,
-<<<<<<< HEAD
   'price:note': money,
   'offer:show': money,
   'offer:counter': money,
   'seller-side:start': money,
-=======
   'ways:note': money,
->>>>>>> 8e7ac0e (The deal page: three prices, which check next, optional work, ways out, what if)
   'bike:buy': money,
   'bike:pass-up': money,
   'identity:note': money,

@@ -2,6 +2,7 @@ import { uuidv7 } from 'uuidv7'
 import * as bikes from '../../app/(shop)/bikes/[bike]/actions'
 import * as bench from '../../app/(shop)/bikes/[bike]/bench/actions'
 import * as checks from '../../app/(shop)/bikes/[bike]/checks/actions'
+import * as deal from '../../app/(shop)/bikes/[bike]/deal/actions'
 import * as identity from '../../app/(shop)/bikes/[bike]/identity/actions'
 import * as offers from '../../app/(shop)/bikes/[bike]/offer/actions'
 import * as prices from '../../app/(shop)/bikes/[bike]/prices/actions'
@@ -448,6 +449,20 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     wrong: { field: 'amount', typed: 'a bit more' },
     writes: { Bike: 1, Offer: 1, CounterOffer: 1 },
     tells: { said: 'shop', amountMinor: 125000, note: 'Two keys', validUntil: '2026-12-02' },
+  },
+  noteOtherWays: {
+    verb: 'ways:note',
+    door: door(deal.noteOtherWaysAction),
+    for: money,
+    sends: async (shop) => ({
+      ...{ bike: (await takenIn(shop)).bike, version: '0', stripHours: '6', breakCost: '40' },
+      ...{ 'trade.low': '900', 'trade.likely': '1000', 'trade.high': '1100', wastePermit: 'yes' },
+      ...{ 'parts.low': '', 'parts.likely': '', 'parts.high': '' },
+    }),
+    about: 'bike',
+    wrong: { field: 'stripHours', typed: 'a day' },
+    writes: { OtherWays: 1 },
+    tells: { tradeLikelyMinor: 100000, stripHours: 6 },
   },
   buyBike: {
     verb: 'bike:buy',

@@ -269,7 +269,8 @@ function stepsShown(steps: MarginSteps, basis: keyof typeof priceWords): MoneySt
   ]
   return [
     { label: 'Sale price', minor: steps.sale, part: 'start' },
-    ...between.filter(({ minor }) => minor !== 0),
+    // Less than half of what is rounded to is written as nothing, so it is not written.
+    ...between.filter(({ minor }) => Math.abs(minor) >= 500),
     { label: 'Margin', minor: steps.margin, part: 'result' },
   ]
 }
