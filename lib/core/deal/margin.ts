@@ -147,7 +147,7 @@ function takingsBelow(
   const few = nodes(narrower, perDay * widthOf(narrower))
   if (saleSpan === widest) {
     const saleBelow = kept.chanceBelow(cdfTable(input.sale))
-    const spent = grouped(pairs(nodes(wider, daySpan), few))
+    const spent = grouped(pairs(nodes(wider, daySpan), few), widest / perDay)
     return (amount) => sumOver(spent, (inDays) => saleBelow(amount + perDay * inDays))
   }
   const daysUpTo = cdfTable(wider)
@@ -157,6 +157,7 @@ function takingsBelow(
       sales,
       few.map(({ value, weight }) => ({ value: -perDay * value, weight })),
     ),
+    widest,
   )
   return (amount) => sumOver(left, (got) => 1 - daysUpTo((got - amount) / perDay))
 }
@@ -177,17 +178,18 @@ function pairs(first: readonly Weighted[], second: readonly Weighted[]): Weighte
 }
 
 /**
- * Values that lie close together, as one at their mean. They spread less than what their sum is compared with, so that
- * a group of 1/64 of their width errs by about (1/64)²/12 · ½ · its steepest slope, some 1e-4.
+ * Values that lie close together, as one at their mean. What their sum is compared with is as wide as `widest`, so that
+ * a group of 1/128 of that errs by about (1/128)²/12 · ½ · its steepest slope, some 2e-5.
  */
-function grouped(values: readonly Weighted[]): Weighted[] {
-  const groups = 64
-  if (values.length <= groups) return [...values]
+function grouped(values: readonly Weighted[], widest: number): Weighted[] {
   const low = Math.min(...values.map(({ value }) => value))
-  const width = (Math.max(...values.map(({ value }) => value)) - low) / groups
+  const span = Math.max(...values.map(({ value }) => value)) - low
+  const groups = Math.max(1, Math.ceil((128 * span) / widest))
+  if (values.length <= groups) return [...values]
+  const width = span / groups
   const sums = Array.from({ length: groups }, () => ({ weight: 0, moment: 0 }))
   for (const { value, weight } of values) {
-    const sum = sums[Math.min(groups - 1, Math.floor((value - low) / width))]!
+    const sum = sums[width > 0 ? Math.min(groups - 1, Math.floor((value - low) / width)) : 0]!
     sum.weight += weight
     sum.moment += weight * value
   }
