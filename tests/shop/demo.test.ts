@@ -177,15 +177,21 @@ describe('the story of', () => {
     expect(after.estimate.cost.mean).toBeLessThan(before.estimate.cost.mean)
   })
 
-  test('two jobs nobody needs: the repaint is a loss either way, the seat cover pays on an idle bench', async () => {
+  test('two jobs nobody needs: the repaint pays by the days it saves alone, the seat cover on an idle bench', async () => {
     const asked = await askedOf('Kestwick 750')
-    const doing = (labourCostMinor: number) => {
-      const { left } = workOut({ ...asked, figures: { ...asked.figures, labourCostMinor } })
-      return Object.fromEntries(left.flatMap(({ doing }) => (doing ? [[doing.job, doing]] : [])))
+    const doing = ({ labourCostMinor, perDayMinor }: { labourCostMinor: number; perDayMinor: number }) => {
+      const dayPrice = { perDayMinor, moneyPerYear: 0 }
+      const { left } = workOut({ ...asked, figures: { ...asked.figures, labourCostMinor, dayPrice } })
+      return Object.fromEntries(left.flatMap(({ doing }) => (doing ? [[doing.job, doing.pays]] : [])))
     }
     expect(asked.figures.labourCostMinor).toBe(5200)
-    expect(doing(5200)).toMatchObject({ 'tank-repaint': { pays: false }, 'seat-cover': { pays: false } })
-    expect(doing(0)).toMatchObject({ 'tank-repaint': { pays: false }, 'seat-cover': { pays: true } })
+    // A repaint brings less after tax than it costs; twenty days sooner at 6 a day turn it.
+    expect(doing({ labourCostMinor: 5200, perDayMinor: 0 })).toMatchObject({
+      'tank-repaint': false,
+      'seat-cover': false,
+    })
+    expect(doing({ labourCostMinor: 5200, perDayMinor: 600 })).toMatchObject({ 'tank-repaint': true })
+    expect(doing({ labourCostMinor: 0, perDayMinor: 0 })).toMatchObject({ 'seat-cover': true })
   })
 
   test('warm on arrival: the cold start is not judged, what it may hide stays in the price, a clutch rattle shuts nothing', async () => {
