@@ -111,8 +111,8 @@ export const coldChecks = [
     cautions: ['hot-parts'],
     answers: [
       { key: 'cold', label: 'Cold', tone: 'good' },
-      { key: 'warm', label: 'Warm', tone: 'note' },
-      { key: 'hot', label: 'Hot', tone: 'note' },
+      { key: 'warm', label: 'Warm', tone: 'note', denies: 'cold' },
+      { key: 'hot', label: 'Hot', tone: 'note', denies: 'cold' },
     ],
     raises: [],
     source: commonPractice,

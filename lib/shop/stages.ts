@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import type { MoneyLack } from '../core/checks/money-gate'
+import { moneyStanding, standingWords } from '../core/checks/money-gate'
 import type { Tx } from '../data/store'
 import { deed, requireFresh } from './deed'
 import { dayOf, idOf, moneyOf, reasonOf, versionOf } from './fields'
@@ -60,9 +60,11 @@ export const buyBike = deed('bike:buy', buyBikeInput, async (input, { tx, now, w
   if (day > dayIn(shop.zone, now))
     return refuseField('day', 'That day is still to come. Give the day it was bought.')
   const lacks = await moneyLacksOf(tx, { bikeId: id, now })
-  const never = lacks.filter((lack) => lack.never)
-  if (never.length > 0) return refuse('rule', `This bike may never be bought. ${saysOf(never)}`)
-  if (lacks.length > 0) return refuse('rule', `It may not be bought yet. ${saysOf(lacks)}`)
+  if (lacks.length > 0) {
+    const standing = moneyStanding(lacks)
+    const said = lacks.filter(({ never }) => never || standing !== 'never').map(({ says }) => says)
+    return refuse('rule', `${standingWords[standing]} ${said.join(' ')}`)
+  }
 
   const { _max } = await tx.bike.aggregate({ _max: { stockNo: true } })
   const stockNo = (_max.stockNo ?? 0) + 1
@@ -70,10 +72,6 @@ export const buyBike = deed('bike:buy', buyBikeInput, async (input, { tx, now, w
   await tx.purchase.create({ data: { bikeId: id, priceMinor: price, day, personId: who.personId, at: now } })
   return { answer: { stockNo }, event: { bikeId: id, body: { stockNo, priceMinor: price, day } } }
 })
-
-function saysOf(lacks: readonly MoneyLack[]): string {
-  return lacks.map(({ says }) => says).join(' ')
-}
 
 export const passUpInput = z.strictObject({ bike: idOf, version: versionOf, reason: reasonOf })
 

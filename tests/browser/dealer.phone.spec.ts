@@ -4,6 +4,7 @@ import { expectAccessible } from './support/accessible'
 import { awake } from './support/awake'
 import { comeIn } from './support/come-in'
 import { type Demo, startDemo } from './support/demo'
+import { noteDown } from './support/note-down'
 import { answer, openCheck, openedCheck, record, tapChoice, tapNumber } from './support/sheet'
 import { chooseName, tapPin } from './support/sign-in'
 import { smallTargets } from './support/targets'
@@ -382,23 +383,6 @@ async function toPage(page: Page, name: string): Promise<void> {
   await index.getByRole('link', { name, exact: true }).click()
   await expect(index).toBeHidden()
   await expect(link).toHaveAttribute('aria-current', 'page')
-}
-
-/** Opens a form of the identity page, fills it in and sends it. */
-async function noteDown(
-  page: Page,
-  name: string,
-  typed: Readonly<Record<string, string>>,
-  answer: string | RegExp,
-): Promise<void> {
-  const form = page.getByRole('form', { name, exact: true })
-  const fold = page.locator('details').filter({ has: page.locator(`form[aria-label="${name}"]`) })
-  await fold.locator('summary').first().click()
-  for (const [label, value] of Object.entries(typed))
-    await form.getByRole('textbox', { name: label }).fill(value)
-  await form.getByRole('radio', { name: answer }).check()
-  await form.getByRole('button', { name: 'Write it down' }).click()
-  await expect(page.getByText('It is written down.').first()).toBeVisible()
 }
 
 async function find(page: Page, asked: { search?: string; by?: string; stage?: string }): Promise<void> {

@@ -13,6 +13,7 @@ import {
 } from '../../lib/core/checks/catalogue'
 import { gateNeeds } from '../../lib/core/checks/gates'
 import type { Judgement } from '../../lib/core/checks/judge'
+import { conditionWords } from '../../lib/core/checks/says'
 import { anyBike } from '../support/small-catalogue'
 import { now, reading } from '../support/small-readings'
 
@@ -121,10 +122,14 @@ function takesReason(check: Check, said: Answer | 'outside' | null): boolean {
   return need.byReason
 }
 
+function answerText({ label, tone, denies }: Answer): string {
+  return `${label} (${tone}${denies ? `, so not ${conditionWords[denies]}` : ''})`
+}
+
 function sortText(check: Check): (string | null)[] {
   switch (check.sort) {
     case 'look':
-      return [`Answers: ${check.answers.map(({ label, tone }) => `${label} (${tone})`).join(' / ')}`]
+      return [`Answers: ${check.answers.map(answerText).join(' / ')}`]
     case 'code':
       return [codeText(check)]
     case 'number':

@@ -8,6 +8,7 @@ import {
   identityPoints,
   type MoneyWords,
   moneyGate,
+  moneyStanding,
   type RegisterWord,
   registerAnswerDays,
   registerAnswers,
@@ -113,6 +114,46 @@ describe('before a bike may be bought', () => {
     ],
   ])('of several words the latest counts, but what is final stays: %s', (_, asked, seen, expected) => {
     expect(lacks(asked, seen)).toEqual(expected)
+  })
+
+  it.each([
+    ['nothing is known', [], [], 'not yet'],
+    ['one register is left to ask', allClear.slice(1), allSeen, 'not yet'],
+    [
+      'an answer is still to come',
+      withRegister({ register: 'recall', answer: 'no-answer' }),
+      allSeen,
+      'not yet',
+    ],
+    [
+      'finance is on record',
+      withRegister({ register: 'finance', answer: 'recorded' }),
+      allSeen,
+      'not as it stands',
+    ],
+    [
+      'finance is on record and most is still to ask',
+      withRegister({ register: 'finance', answer: 'recorded' }).slice(0, 2),
+      [],
+      'not as it stands',
+    ],
+    ['the numbers differ', allClear, withPoint('frame-number', 'differs'), 'not as it stands'],
+    ['the seller may not sell', allClear, withPoint('right-to-sell', 'unclear'), 'not as it stands'],
+    ['the number is altered', [], [{ point: 'frame-number', answer: 'altered', at } as const], 'never'],
+    ['everything is known and good', allClear, allSeen, 'open'],
+  ] as const)('where %s', (_, registers, identity, standing) => {
+    expect(moneyStanding(gate({ registers, identity }))).toBe(standing)
+  })
+
+  it('finance on record says the one way that settles it, whatever else was noted of it', () => {
+    const registers = withRegister({ register: 'finance', answer: 'recorded', amountMinor: 214_000 })
+    const said = [allSeen, withPoint('finance', 'outstanding'), withPoint('finance', 'none')].flatMap(
+      (identity) => gate({ registers, identity }).map(({ says }) => says),
+    )
+    expect(new Set(said)).toEqual(
+      new Set(['Finance is on record: only paying the lender direct, with the letter seen, settles it.']),
+    )
+    expect(said).toHaveLength(3)
   })
 
   it('a register and a point of one name are told apart', () => {

@@ -170,11 +170,13 @@ describe('a bike of which something is not known', () => {
 
   test('is bought with finance on record only once the lender is paid direct and the letter was seen', async () => {
     done(await asked('finance', { answer: 'recorded', amount: '2140', note: 'One agreement' }))
-    expect(await refusal()).toBe('It may not be bought yet. Note how the finance is settled.')
+    expect(await refusal()).toBe(
+      'It may not be bought as it stands. Finance is on record: only paying the lender direct, with the letter seen, settles it.',
+    )
     done(await seen('finance', 'none'))
     expect(await refusal()).toMatch(/only paying the lender direct/)
     done(await seen('finance', 'outstanding'))
-    expect(await refusal()).toMatch(/Outstanding/)
+    expect(await refusal()).toMatch(/only paying the lender direct/)
     expect(refused(await seen('finance', 'lender-paid-direct')).fields).toHaveProperty('note')
     done(await seen('finance', 'lender-paid-direct', 'Letter of the lender, 24 November'))
     expect(done(await buy())).toEqual({ stockNo: 1 })

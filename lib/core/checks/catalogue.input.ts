@@ -167,6 +167,7 @@ const lookCheck = z.strictObject({
         key: keyInput,
         label: line(80, 'Word the answer.'),
         tone: z.enum(['good', 'note', 'bad']),
+        denies: z.enum(conditions).optional(),
       }),
     )
     .min(2, 'Give at least two answers.')

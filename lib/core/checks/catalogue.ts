@@ -135,7 +135,13 @@ export type NumberCheck = CheckBase & {
 export type Check = MeasuredCheck | LookCheck | CodeCheck | NumberCheck
 
 export type Position = { key: string; label: string }
-export type Answer = { key: string; label: string; tone: 'good' | 'note' | 'bad' }
+export type Answer = {
+  key: string
+  label: string
+  tone: 'good' | 'note' | 'bad'
+  /** A condition that does not hold where this is the answer: what asks for it is judged no more as if it did. */
+  denies?: Condition
+}
 export type Instrument = {
   key: string
   name: string

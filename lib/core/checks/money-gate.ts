@@ -64,10 +64,14 @@ export const identityAnswers: Record<IdentityPoint, Readonly<Record<string, Iden
 /** What was seen of a point, and the instant that it was noted. */
 export type IdentityWord = { point: IdentityPoint; answer: string; at: string }
 
-/** One thing that stands between a bike and being bought. `never`: nothing opens it. */
-export type MoneyLack =
-  | { of: 'register'; about: Register; says: string; never: boolean }
-  | { of: 'point'; about: IdentityPoint; says: string; never: boolean }
+/**
+ * One thing that stands between a bike and being bought. `against`: what is known speaks against it, where else
+ * nothing is known yet. `never`: nothing opens it.
+ */
+export type MoneyLack = { says: string; against: boolean; never: boolean } & (
+  | { of: 'register'; about: Register }
+  | { of: 'point'; about: IdentityPoint }
+)
 
 export const registerNames: Record<Register, string> = {
   stolen: 'stolen vehicles',
@@ -121,6 +125,22 @@ export function moneyGate(words: MoneyWords): MoneyLack[] {
   ]
 }
 
+/** Whether a bike may be bought with what it lacks, in words for every page and refusal. */
+export type MoneyStanding = 'never' | 'not as it stands' | 'not yet' | 'open'
+
+export const standingWords: Record<MoneyStanding, string> = {
+  never: 'This bike may never be bought.',
+  'not as it stands': 'It may not be bought as it stands.',
+  'not yet': 'It may not be bought yet.',
+  open: 'It may be bought.',
+}
+
+export function moneyStanding(lacks: readonly MoneyLack[]): MoneyStanding {
+  if (lacks.some(({ never }) => never)) return 'never'
+  if (lacks.some(({ against }) => against)) return 'not as it stands'
+  return lacks.length > 0 ? 'not yet' : 'open'
+}
+
 /** On record as stolen: no later answer takes it back. */
 export function isFinalWord({ register, answer }: Pick<RegisterWord, 'register' | 'answer'>): boolean {
   return register === 'stolen' && answer === 'recorded'
@@ -139,13 +159,13 @@ export function daysTooOld({ day }: Pick<RegisterWord, 'day'>, today: Day): numb
 
 function lackOfRegister(register: Register, word: RegisterWord | undefined, today: Day): MoneyLack[] {
   const name = registerNames[register]
-  const lack = { of: 'register', about: register, never: false } as const
+  const lack = { of: 'register', about: register, against: false, never: false } as const
   if (!word) return [{ ...lack, says: `Ask the register of ${name} and note its answer.` }]
   if (word.answer === 'no-answer')
     return [{ ...lack, says: `The register of ${name} gave no answer. Ask again.` }]
   if (isFinalWord(word)) {
     const says = 'On record as stolen. Do not buy it; follow the law on telling the police.'
-    return [{ ...lack, says, never: true }]
+    return [{ ...lack, says, against: true, never: true }]
   }
   const days = daysTooOld(word, today)
   if (days === null) return []
@@ -154,17 +174,17 @@ function lackOfRegister(register: Register, word: RegisterWord | undefined, toda
 
 function lackOfPoint(point: IdentityPoint, word: IdentityWord | undefined): MoneyLack[] {
   const known = word && identityAnswers[point][word.answer]
-  const lack = { of: 'point', about: point, never: false } as const
-  if (!known) return [{ ...lack, says: `Note ${pointNames[point]}.` }]
+  const lack = { of: 'point', about: point } as const
+  if (!known) return [{ ...lack, says: `Note ${pointNames[point]}.`, against: false, never: false }]
   if (known.opens) return []
-  if (known.never === true)
-    return [{ ...lack, says: `${known.label}: this bike can never be bought.`, never: true }]
-  return [{ ...lack, says: `${known.label}: settle ${pointNames[point]} first.` }]
+  const never = known.never === true
+  const says = never ? 'this bike can never be bought' : `settle ${pointNames[point]} first`
+  return [{ ...lack, says: `${known.label}: ${says}.`, against: true, never }]
 }
 
 /** The rounds look at the number too: altered is final there as well, and a bad answer since is looked into. */
 function lackOfFrame(word: IdentityWord | undefined, { alteredAt, bad }: FrameLook): MoneyLack[] {
-  const lack = { of: 'point', about: 'frame-number', never: false } as const
+  const lack = { of: 'point', about: 'frame-number', against: true, never: false } as const
   const own = lackOfPoint('frame-number', word)
   if (own.some(({ never }) => never)) return own
   if (alteredAt !== null) {
@@ -176,15 +196,14 @@ function lackOfFrame(word: IdentityWord | undefined, { alteredAt, bad }: FrameLo
   return [{ ...lack, says }]
 }
 
+/** On record it speaks against the bike whatever is noted, but for the one way that settles it. */
 function lackOfFinance(word: IdentityWord | undefined, recordedAt: string | null): MoneyLack[] {
-  const lack = { of: 'point', about: 'finance', never: false } as const
-  if (word?.answer === 'none') {
-    const says =
-      'The register knows of finance: only paying the lender direct, with the letter seen, settles it.'
+  const lack = { of: 'point', about: 'finance', against: true, never: false } as const
+  if (!word || !identityAnswers.finance[word.answer]?.opens || word.answer === 'none') {
+    const says = 'Finance is on record: only paying the lender direct, with the letter seen, settles it.'
     return [{ ...lack, says }]
   }
-  const own = lackOfPoint('finance', word)
-  if (own.length > 0 || !word || recordedAt === null || !isAfter(recordedAt, word.at)) return own
+  if (recordedAt === null || !isAfter(recordedAt, word.at)) return []
   const says =
     'The register has finance on record since the payment was noted. Settle what is owed now, and note it again.'
   return [{ ...lack, says }]

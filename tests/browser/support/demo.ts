@@ -50,22 +50,25 @@ export async function startDemo(): Promise<Demo> {
   }
 }
 
+/** What a told bike is, where nothing else is said. */
+export const commonKind: BikeKind = {
+  ...usualKind,
+  finalDrive: 'chain',
+  cooling: 'air',
+  fuelling: 'carburettors',
+  frontBrake: 'single-disc',
+  rearBrake: 'drum',
+  abs: 'no',
+  wheels: 'cast',
+  strokes: 'four',
+  centreStand: 'yes',
+}
+
 const common: Omit<Story['bike'], 'registration'> = {
   make: 'Lindale',
   model: '700',
   year: 1998,
-  kind: {
-    ...usualKind,
-    finalDrive: 'chain',
-    cooling: 'air',
-    fuelling: 'carburettors',
-    frontBrake: 'single-disc',
-    rearBrake: 'drum',
-    abs: 'no',
-    wheels: 'cast',
-    strokes: 'four',
-    centreStand: 'yes',
-  },
+  kind: commonKind,
   frameNumber: '',
   distance: '27300',
   sellerName: 'A seller',

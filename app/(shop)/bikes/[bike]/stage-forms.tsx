@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import type { MoneyLack } from '../../../../lib/core/checks/money-gate'
+import { type MoneyLack, moneyStanding, standingWords } from '../../../../lib/core/checks/money-gate'
 import { addDays } from '../../../../lib/core/quantity/days'
 import { startingSubject } from '../../../../lib/shop/offer-sheet'
 import type { BikeForMoney } from '../../../../lib/shop/read-bike'
@@ -94,15 +94,13 @@ export function StageForms({
   )
 }
 
-/** What is missing before money is paid, each with the way to where it is noted. */
+/** What stands between it and being bought, each with the way to where it is noted. */
 function NotYetBought({ lacks, viewingNo }: { lacks: readonly MoneyLack[]; viewingNo: number }) {
-  const never = lacks.filter((lack) => lack.never)
-  const shown = never.length > 0 ? never : lacks
+  const standing = moneyStanding(lacks)
+  const shown = standing === 'never' ? lacks.filter(({ never }) => never) : lacks
   return (
     <div className="flex flex-col gap-1">
-      <p className="font-semibold">
-        {never.length > 0 ? 'This bike may never be bought.' : 'It may not be bought yet. Missing:'}
-      </p>
+      <p className="font-semibold">{standingWords[standing]}</p>
       <ul className="flex flex-col">
         {shown.map((lack) => (
           <li key={`${lack.of} ${lack.about}`} className="border-b border-rule last:border-0">

@@ -46,6 +46,8 @@ export function useRecording(sheet: Sheet) {
     const done = rowIn(after, row.check.key) ?? row
     const reading = done.readings.find(({ id }) => id === all[0]?.id)
     if (reading) setLast({ check: row.check.key, reading, takenBack: false })
+    const denied = deniedBy(row.check, said)
+    if (denied) setHolding((held) => held.filter((one) => one !== denied))
     return { after, row: done }
   }
 
@@ -93,6 +95,12 @@ export function useRecording(sheet: Sheet) {
     },
     putAway: (id: string) => outbox().forget([id]),
   }
+}
+
+/** What can no longer be taken to hold once this was answered. */
+function deniedBy(check: CheckShown, said: Said): Condition | undefined {
+  if (check.sort !== 'look' || said.kind !== 'answer') return undefined
+  return check.answers.find(({ key }) => key === said.value)?.denies
 }
 
 export type Recording = ReturnType<typeof useRecording>

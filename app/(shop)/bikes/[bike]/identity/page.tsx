@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
-import { type MoneyLack, registerAnswerDays } from '../../../../../lib/core/checks/money-gate'
+import { type MoneyLack, moneyStanding, registerAnswerDays } from '../../../../../lib/core/checks/money-gate'
 import {
   type DistancePage,
   type IdentityPage,
@@ -53,14 +53,15 @@ function ForBench({ page, roles }: { page: DistancePage; roles: readonly Role[] 
 function ForMoney({ page, roles }: { page: IdentityPage; roles: readonly Role[] }) {
   const mayNote = mayDo(roles, 'identity:note')
   const never = page.lacks.filter((lack) => lack.never)
+  const ours = isOurs(page)
   return (
     <main id="main" className="page">
       <PageHead title={bikeName(page)} sub={numbersOf(page)} figure={mainFigure(page)} next={nextStep(page)}>
         <StageMark stage={page.stage} />
       </PageHead>
       <BikeNav viewingNo={page.viewingNo} current="identity" roles={roles} />
-      {never.length > 0 && <NoWay lacks={never} ours={!beforeBuying.includes(page.stage)} />}
-      {page.lacks.length > 0 && never.length === 0 && <Missing page={page} />}
+      {never.length > 0 && <NoWay lacks={never} ours={ours} />}
+      {page.lacks.length > 0 && never.length === 0 && <Missing lacks={page.lacks} ours={ours} />}
       <div className="grid items-start gap-6 lg:grid-cols-2">
         <Sheet
           id="registers"
@@ -105,42 +106,77 @@ function NoWay({ lacks, ours }: { lacks: readonly MoneyLack[]; ours: boolean }) 
   )
 }
 
-function Missing({ page }: { page: IdentityPage }) {
+/** What speaks against it stands before what nobody has noted yet. */
+function Missing({ lacks, ours }: { lacks: readonly MoneyLack[]; ours: boolean }) {
+  const against = lacks.filter((lack) => lack.against)
+  const missing = lacks.filter((lack) => !lack.against)
   return (
-    <Sheet title="Missing">
-      <ul className="flex flex-col">
-        {page.lacks.map((lack) => (
-          <li key={`${lack.of} ${lack.about}`} className="border-b border-rule last:border-0">
-            <Link href={placeOfLack(lack)} className="tap w-full">
-              {lack.says}
-            </Link>
-          </li>
-        ))}
-      </ul>
-    </Sheet>
+    <>
+      {against.length > 0 && (
+        <section
+          aria-labelledby="against"
+          className="flex flex-col gap-1 border-2 border-plum bg-plum-wash p-4"
+        >
+          <h2 id="against">{ours ? 'To be settled' : 'Not to be bought as it stands'}</h2>
+          <LackList lacks={against} />
+        </section>
+      )}
+      {missing.length > 0 && (
+        <Sheet title="Missing">
+          <LackList lacks={missing} />
+        </Sheet>
+      )}
+    </>
   )
 }
 
-const beforeBuying: readonly string[] = ['viewing', 'offered']
-
-function mainFigure({ lacks, stage }: IdentityPage): Omit<FigureProps, 'size'> {
-  const label = 'Before money is paid'
-  const ours = !beforeBuying.includes(stage)
-  if (lacks.some(({ never }) => never))
-    return ours
-      ? { label: 'Since it was bought', value: 'Found stolen or altered' }
-      : { label, value: 'May never be bought' }
-  if (lacks.length > 0) return { label, value: `${countOf(lacks.length, 'thing')} missing` }
-  return { label, value: ours ? 'All noted' : 'May be bought' }
+function LackList({ lacks }: { lacks: readonly MoneyLack[] }) {
+  return (
+    <ul className="flex flex-col">
+      {lacks.map((lack) => (
+        <li key={`${lack.of} ${lack.about}`} className="border-b border-rule last:border-0">
+          <Link href={placeOfLack(lack)} className="tap w-full">
+            {lack.says}
+          </Link>
+        </li>
+      ))}
+    </ul>
+  )
 }
 
-function nextStep({ lacks, stage, viewingNo }: IdentityPage): { href: string; label: string } {
+/** No longer a viewing. */
+function isOurs({ stage }: IdentityPage): boolean {
+  return stage !== 'viewing' && stage !== 'offered'
+}
+
+function mainFigure(page: IdentityPage): Omit<FigureProps, 'size'> {
+  const { lacks } = page
+  const ours = isOurs(page)
+  const label = 'Before money is paid'
+  const missing = countOf(lacks.filter(({ against }) => !against).length, 'thing')
+  switch (moneyStanding(lacks)) {
+    case 'never':
+      return ours
+        ? { label: 'Since it was bought', value: 'Found stolen or altered' }
+        : { label, value: 'May never be bought' }
+    case 'not as it stands':
+      return { label, value: ours ? 'To be settled' : 'Not as it stands' }
+    case 'not yet':
+      return { label, value: `${missing} missing` }
+    case 'open':
+      return { label, value: ours ? 'All noted' : 'May be bought' }
+  }
+}
+
+function nextStep(page: IdentityPage): { href: string; label: string } {
+  const { lacks, viewingNo } = page
   const at = `/bikes/${viewingNo}`
-  const open = beforeBuying.includes(stage)
-  if (open && lacks.some(({ never }) => never)) return { href: `${at}#go-on`, label: 'Pass it up' }
-  const [first] = lacks.filter(({ never }) => !never)
+  const ours = isOurs(page)
+  if (!ours && moneyStanding(lacks) === 'never') return { href: `${at}#go-on`, label: 'Pass it up' }
+  const open = lacks.filter(({ never }) => !never)
+  const first = open.find(({ against }) => against) ?? open[0]
   if (first) return { href: placeOfLack(first), label: stepOfLack(first) }
-  return open
-    ? { href: `${at}#go-on`, label: 'Buy it or make an offer' }
-    : { href: at, label: 'Back to the bike' }
+  return ours
+    ? { href: at, label: 'Back to the bike' }
+    : { href: `${at}#go-on`, label: 'Buy it or make an offer' }
 }
