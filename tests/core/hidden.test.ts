@@ -22,7 +22,10 @@ import type { Reading } from '../../lib/core/checks/reading'
 import { anyBike, smallCatalogue } from '../support/small-catalogue'
 import { judgements, reading } from '../support/small-readings'
 
-const terms = hiddenTermsOf(startingFigures)
+const terms = {
+  ...hiddenTermsOf(startingFigures),
+  ageOdds: { slow: [0.7, 1, 1.3, 1.6], fast: [0.4, 1, 1.8, 2.5] },
+}
 const { care } = startingFigures
 const fault = {
   key: 'tank-rust',

@@ -30,7 +30,8 @@ export const startingFigures: Figures = {
   bargaining: { openShare: 0.82, aimShare: 0.92, talkedOffShare: 0.5 },
   hiddenFaults: {
     refusedOdds: 2,
-    ageOdds: { slow: [0.7, 1, 1.3, 1.6], fast: [0.4, 1, 1.8, 2.5] },
+    // The catalogue's chances are those of the bikes that mostly come in, twenty to thirty years old.
+    ageOdds: { slow: [0.5, 0.8, 1, 1.2], fast: [0.25, 0.55, 1, 1.4] },
     priorBikes: 20,
     learned: {},
   },
