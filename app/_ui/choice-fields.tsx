@@ -11,6 +11,11 @@ const columnClasses = {
 } as const
 type Columns = keyof typeof columnClasses
 
+/** A tile with a sentence in it needs the whole width of a phone. */
+function columnsFor(columns: Columns, choices: readonly Choice[]): string {
+  return columns === 3 && choices.some(({ hint }) => hint) ? 'sm:grid-cols-3' : columnClasses[columns]
+}
+
 /** One of a few: every choice is a tile big enough for a glove. */
 export function RadioField({
   name,
@@ -35,7 +40,7 @@ export function RadioField({
         <LabelText label={label} required={required} />
       </span>
       <Hint id={field.id} hint={hint} />
-      <div className={`grid gap-2 ${columnClasses[columns]}`}>
+      <div className={`grid gap-2 ${columnsFor(columns, choices)}`}>
         {choices.map((choice, index) => (
           <Tile key={choice.value} id={idOfChoice(field.id, index)} label={choice.label} hint={choice.hint}>
             <input
@@ -75,7 +80,7 @@ export function CheckGroup({
         <LabelText label={label} required={required} />
       </legend>
       <Hint id={field.id} hint={hint} />
-      <div className={`grid gap-2 ${columnClasses[columns]}`}>
+      <div className={`grid gap-2 ${columnsFor(columns, choices)}`}>
         {choices.map((choice, index) => (
           <Tile key={choice.value} id={idOfChoice(field.id, index)} label={choice.label} hint={choice.hint}>
             <input

@@ -22,7 +22,7 @@ export function Disclosure({
           viewBox="0 0 12 12"
           width="12"
           height="12"
-          className="shrink-0 text-accent [details[open]>summary>&]:rotate-90"
+          className="shrink-0 text-accent print:hidden [details[open]>summary>&]:rotate-90"
         >
           <path d="M3 1l6 5-6 5" fill="none" stroke="currentColor" strokeWidth="2.2" />
         </svg>

@@ -1,23 +1,34 @@
 import type { ReactNode } from 'react'
 
-/** What narrows a list: sent by address, so that a view can be kept and shared, and works without a script. */
+/**
+ * What narrows a list: sent by address, so that a view can be kept and shared, and works without a script. On a
+ * phone the words stand beside the button and the choices beside one another, so that the list begins in sight.
+ */
 export function FindForm({
   action,
   label,
   columns,
+  words,
   children,
 }: {
   action: string
   label: string
-  /** Classes that set the columns of its fields. */
+  /** Classes that set the columns of its fields from a tablet on. */
   columns: string
+  /** The field for the words to look for, where there is one. */
+  words?: ReactNode
   children: ReactNode
 }) {
   return (
     <search>
-      <form action={action} aria-label={label} className={`no-print grid items-end gap-3 ${columns}`}>
+      <form
+        action={action}
+        aria-label={label}
+        className={`no-print flex flex-wrap items-end gap-3 sm:grid ${columns}`}
+      >
+        {words}
         {children}
-        <button type="submit" className="btn-quiet">
+        <button type="submit" className={`btn-quiet ${words ? 'max-sm:order-1' : 'max-sm:order-3'}`}>
           Show
         </button>
       </form>
@@ -28,7 +39,7 @@ export function FindForm({
 /** The words to look for. */
 export function FindWords({ typed, example }: { typed: string; example: string }) {
   return (
-    <label className="flex flex-col gap-1 font-semibold">
+    <label className="flex min-w-0 grow basis-40 flex-col gap-1 font-semibold">
       Find
       <input
         type="search"
@@ -55,7 +66,7 @@ export function FindChoice({
   choices: readonly { value: string; label: string }[]
 }) {
   return (
-    <label className="flex flex-col gap-1 font-semibold">
+    <label className="flex min-w-32 flex-1 flex-col gap-1 font-semibold max-sm:order-2">
       {label}
       <select name={name} defaultValue={chosen} className="field-box font-normal">
         {choices.map(({ value, label: words }) => (

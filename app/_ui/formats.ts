@@ -103,6 +103,23 @@ export function formatInstant(instant: string | Date, zone: string): string {
   }).format(new Date(instant))
 }
 
+/** The time of day at an instant (ISO 8601) on the clock of a zone: 14:05. */
+export function formatTime(instant: string | Date, zone: string): string {
+  return new Intl.DateTimeFormat(language, { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(
+    new Date(instant),
+  )
+}
+
+/** The day of an instant (ISO 8601) on the clock of a zone, as written: 25 Nov 2026. */
+export function formatDayOf(instant: string | Date, zone: string): string {
+  return new Intl.DateTimeFormat(language, {
+    day: 'numeric',
+    month: 'short',
+    year: 'numeric',
+    timeZone: zone,
+  }).format(new Date(instant))
+}
+
 /** 1 bike, 2 bikes. */
 export function countOf(count: number, one: string, many = `${one}s`): string {
   return `${formatNumber(count, 0)} ${count === 1 ? one : many}`

@@ -1,5 +1,5 @@
 import { formatNumber, formatUnit } from './formats'
-import { acrossOf, anchorAt } from './shapes'
+import { acrossOf, anchorAt, anchorOfWide } from './shapes'
 
 export type ScaleReading = {
   value: number
@@ -88,7 +88,7 @@ export function LimitScale(props: LimitScaleProps) {
           <text
             x={`${at(value)}%`}
             y={line.bottom + rowHeight + (index % mostRows) * rowHeight}
-            textAnchor={anchorAt(at(value))}
+            textAnchor={(label ? anchorOfWide : anchorAt)(at(value))}
             fill="currentColor"
             fontSize="13"
             fontWeight="600"

@@ -5,15 +5,33 @@ import { sourceWords } from './source-words'
 export function Caution({ title, children }: { title: string; children: ReactNode }) {
   return (
     <aside className="flex gap-3 border-2 border-ochre bg-ochre-wash p-3">
-      <svg aria-hidden="true" viewBox="0 0 24 24" width="32" height="32" className="shrink-0 text-ochre">
-        <path d="M12 2.5 22.5 21h-21Z" fill="none" stroke="currentColor" strokeWidth="2.2" />
-        <path d="M12 9v6m0 2.2v1.6" stroke="currentColor" strokeWidth="2.2" />
-      </svg>
-      <div>
+      <CautionShape size={32} />
+      <div className="min-w-0">
         <p className="font-semibold">Caution: {title}</p>
         <div>{children}</div>
       </div>
     </aside>
+  )
+}
+
+/** Cautions whose words stand further up on the same page. */
+export function CautionAgain({ titles }: { titles: readonly string[] }) {
+  return (
+    <p className="flex items-center gap-3 border-2 border-ochre bg-ochre-wash px-3 py-2">
+      <CautionShape size={24} />
+      <span className="min-w-0">
+        <strong>Caution, as said above:</strong> {titles.join('; ')}.
+      </span>
+    </p>
+  )
+}
+
+function CautionShape({ size }: { size: number }) {
+  return (
+    <svg aria-hidden="true" viewBox="0 0 24 24" width={size} height={size} className="shrink-0 text-ochre">
+      <path d="M12 2.5 22.5 21h-21Z" fill="none" stroke="currentColor" strokeWidth="2.2" />
+      <path d="M12 9v6m0 2.2v1.6" stroke="currentColor" strokeWidth="2.2" />
+    </svg>
   )
 }
 

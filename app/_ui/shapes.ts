@@ -37,6 +37,12 @@ export function anchorAt(percent: number): Anchor {
   return percent > 85 ? 'end' : 'middle'
 }
 
+/** The same for a label of several words, which takes up to half of a phone's width. */
+export function anchorOfWide(percent: number): Anchor {
+  if (percent < 35) return 'start'
+  return percent > 65 ? 'end' : 'middle'
+}
+
 /** The part of an outline on one side of a value; it gets a corner where the value cuts it. */
 export function cutAt(outline: readonly Point[], at: number, side: 'below' | 'above'): Point[] {
   const keeps = (point: Point) => (side === 'below' ? point.x <= at : point.x >= at)

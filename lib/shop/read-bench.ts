@@ -1,6 +1,6 @@
 import { openedBy } from '../catalogue/opened-by'
 import { fitsKind } from '../core/checks/bike-kind'
-import type { Call, Catalogue, Caution } from '../core/checks/catalogue'
+import type { Call, Catalogue, Caution, Job } from '../core/checks/catalogue'
 import { meanChance } from '../core/checks/chance'
 import type { FaultState } from '../core/checks/faults'
 import { judgeBike } from '../core/checks/judge-bike'
@@ -45,19 +45,29 @@ type RunBase = {
   minutes: number
 }
 
-export type RunUnderWay = RunBase & {
-  state: Extract<RunState, 'started' | 'paused'>
-  budgetHours: number | null
-  stopOn: string | null
-  overBudget: boolean
-  /** Whose clock runs. */
-  atIt: readonly string[]
-  mine: boolean
-  /** Since when a clock runs that was started on an earlier day: most likely it was forgotten. */
-  runsSince: string | null
-  /** Kinds of what it left open and nobody has put back. */
-  open: readonly OpenStateKind[]
+export type StepShown = { title: string; sharedWith: readonly string[] }
+
+/** What whoever does a job needs to know of it. */
+export type WorkShown = {
+  steps: readonly StepShown[]
+  parts: readonly { name: string; qty: number }[]
+  cautions: readonly Pick<Caution, 'title' | 'says'>[]
 }
+
+export type RunUnderWay = RunBase &
+  WorkShown & {
+    state: Extract<RunState, 'started' | 'paused'>
+    budgetHours: number | null
+    stopOn: string | null
+    overBudget: boolean
+    /** Whose clock runs. */
+    atIt: readonly string[]
+    mine: boolean
+    /** Since when a clock runs that was started on an earlier day: most likely it was forgotten. */
+    runsSince: string | null
+    /** Kinds of what it left open and nobody has put back. */
+    open: readonly OpenStateKind[]
+  }
 
 export type CheckToDo = { check: string; title: string }
 
@@ -79,9 +89,7 @@ export type RunEnded = RunBase & {
   open: readonly OpenStateKind[]
 }
 
-export type StepShown = { title: string; sharedWith: readonly string[] }
-
-export type JobToDo = {
+export type JobToDo = WorkShown & {
   key: string
   title: string
   call: Call
@@ -89,9 +97,6 @@ export type JobToDo = {
   certain: boolean
   /** With its steps, each counted in full, as if it were done alone. Hours. */
   hours: { low: number; high: number }
-  steps: readonly StepShown[]
-  parts: readonly { name: string; qty: number }[]
-  cautions: readonly Pick<Caution, 'title' | 'says'>[]
   faults: readonly string[]
   /** Kinds of open states that its steps lead to. */
   opens: readonly OpenStateKind[]
@@ -178,7 +183,11 @@ export async function readBench(
     back: bike.stage === 'ready' ? null : cameBack(lastPut, name),
     openStates: bike.openStates.map((state) => openStateShown(state, told)),
     law: catalogue.cautions.filter(({ key }) => key === standing).map(cautionShown)[0] ?? null,
-    underWay: underWay.map((run) => runUnderWay(run, told)),
+    underWay: underWay.map((run) => {
+      // A job is begun at times whose fault nobody found.
+      const work = [...jobs, ...catalogue.jobs].find(({ key }) => key === run.job)
+      return runUnderWay(run, { told, work: workOf(work ?? nothingKnown(run), { catalogue, others }) })
+    }),
     toDo: toDo.filter(({ certain }) => certain),
     mayBeNeeded: toDo.filter(({ certain }) => !certain),
     ended: bike.jobRuns
@@ -234,7 +243,7 @@ function runBase({ id, version, job, title, spells }: Run, { now }: Told): RunBa
   return { id, version, job, title, minutes: spells.reduce((sum, spell) => sum + minutesOf(spell, now), 0) }
 }
 
-function runUnderWay(run: Run, told: Told): RunUnderWay {
+function runUnderWay(run: Run, { told, work }: { told: Told; work: WorkShown }): RunUnderWay {
   const { now, zone, reader, name, bike } = told
   const base = runBase(run, told)
   const running = run.spells.filter(({ endedAt }) => endedAt === null)
@@ -242,6 +251,7 @@ function runUnderWay(run: Run, told: Told): RunUnderWay {
   const { budgetHours, stopOn } = run
   return {
     ...base,
+    ...work,
     state: run.state === 'paused' ? 'paused' : 'started',
     budgetHours,
     stopOn,
@@ -300,20 +310,36 @@ function jobToDo(
     call,
     certain,
     hours: { low: sum(lowOf), high: sum(highOf) },
-    steps: steps.map((step) => ({
+    ...workOf(line, { catalogue, others }),
+    faults: line.faults.filter(({ state }) => !certain || state !== 'open').map((fault) => fault.title),
+    opens: [...new Set(steps.flatMap((step) => openedBy[step.key] ?? []))],
+    stoppedAt,
+  }
+}
+
+type Work = Pick<Job, 'key' | 'operations' | 'parts' | 'cautions'>
+
+function workOf(
+  { key, operations, parts, cautions = [] }: Work,
+  { catalogue, others }: { catalogue: Catalogue; others: readonly JobLine[] },
+): WorkShown {
+  return {
+    steps: stepsOf(operations, catalogue).map((step) => ({
       title: step.title,
       sharedWith: others
         .filter((other) => other.key !== key && stepsOf(other.operations, catalogue).includes(step))
         .map((other) => other.title),
     })),
-    parts: line.parts.map(({ name, qty }) => ({ name, qty })),
+    parts: parts.map(({ name, qty }) => ({ name, qty })),
     cautions: catalogue.cautions
-      .filter((caution) => caution.key !== standing && line.cautions.includes(caution.key))
+      .filter((caution) => caution.key !== standing && cautions.includes(caution.key))
       .map(cautionShown),
-    faults: line.faults.filter(({ state }) => !certain || state !== 'open').map((fault) => fault.title),
-    opens: [...new Set(steps.flatMap((step) => openedBy[step.key] ?? []))],
-    stoppedAt,
   }
+}
+
+/** A job that a person described, and whose decision was taken back while it was under way. */
+function nothingKnown({ job }: Run): Work {
+  return { key: job, operations: [], parts: [] }
 }
 
 const standing = 'law'

@@ -1,7 +1,6 @@
 import { frameCheck } from '../core/checks/frame-looks'
 import type { VerdictWord } from '../core/checks/judge'
 import {
-  daysTooOld,
   type IdentityAnswer,
   type IdentityPoint,
   identityAnswers,
@@ -52,8 +51,6 @@ export type RegisterShown = {
   latest: RegisterSaid | null
   /** Newest first. */
   earlier: readonly RegisterSaid[]
-  /** How many days ago it was asked, where that is too long to pay on; null where its answer counts. */
-  tooOld: number | null
   /** Nothing more can be said of it. */
   final: boolean
 }
@@ -145,7 +142,6 @@ export async function readIdentityPage(context: Context, viewingNo: string): Pro
         .filter((word) => word !== counts)
         .reverse()
         .map(shown),
-      tooOld: counts && !final ? daysTooOld(counts, words.today) : null,
       final,
     }
   })

@@ -85,6 +85,18 @@ describe('what is under way', () => {
     expect(paused).toMatchObject({ state: 'paused', minutes: 40, atIt: [], mine: false })
   })
 
+  test('has its steps, parts and cautions, whether or not the fault it cures was found', async () => {
+    await begin(shop, { bike, job: 'tank-reseal' })
+    await begin(shop, { bike, job: 'front-pads', who: shop.dealer })
+    const { underWay } = await read()
+    const [tank, pads] = underWay
+    expect(tank?.steps.map(({ title }) => title)).toEqual(['Seat off', 'Tank off', 'Tank drained and filled'])
+    expect(tank?.cautions.map(({ title }) => title)).toContain('Petrol burns')
+    expect(tank?.parts).toEqual([{ name: 'Cleaner and sealer kit', qty: 1 }])
+    expect(pads?.parts.length).toBeGreaterThan(0)
+    expect(pads?.cautions.map(({ title }) => title)).toContain('Brakes carry lives')
+  })
+
   test('says that a clock runs since yesterday, by the day of the shop', async () => {
     await begin(shop, { bike, job: 'tank-reseal', who: at('2026-11-25T16:00:00Z') })
     expect((await read(at('2026-11-25T23:59:00Z'))).underWay[0]?.runsSince).toBeNull()

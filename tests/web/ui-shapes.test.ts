@@ -10,7 +10,7 @@ import {
   formatValue,
   roundedTens,
 } from '../../app/_ui/formats'
-import { across, acrossOf, anchorAt, areaPath, cutAt, stairs } from '../../app/_ui/shapes'
+import { across, acrossOf, anchorAt, anchorOfWide, areaPath, cutAt, stairs } from '../../app/_ui/shapes'
 import { minorFromTyped, typedMoney } from '../../lib/core/quantity/typed-money'
 
 describe('how figures are written', () => {
@@ -86,6 +86,7 @@ describe('the geometry of the pictures', () => {
 
   it('turns a label inwards near an edge', () => {
     expect([2, 50, 98].map(anchorAt)).toEqual(['start', 'middle', 'end'])
+    expect([2, 30, 50, 70, 98].map(anchorOfWide)).toEqual(['start', 'start', 'middle', 'end', 'end'])
   })
 
   const outline = [

@@ -54,8 +54,12 @@ const stageChoices = [
 
 function FindBikes({ search, stage }: { search: string; stage: string }) {
   return (
-    <FindForm action="/bikes" label="Find a bike" columns="sm:grid-cols-[1fr_auto_auto]">
-      <FindWords typed={search} example="Number, plate or make" />
+    <FindForm
+      action="/bikes"
+      label="Find a bike"
+      columns="sm:grid-cols-[1fr_auto_auto]"
+      words={<FindWords typed={search} example="Number, plate or make" />}
+    >
       <FindChoice name="stage" label="Stage" chosen={stage} choices={stageChoices} />
     </FindForm>
   )

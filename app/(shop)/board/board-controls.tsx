@@ -10,7 +10,7 @@ const orders = [
 ]
 
 const stageChoices = [
-  { value: 'open', label: 'Not sold, not passed up' },
+  { value: 'open', label: 'Still open' },
   { value: 'all', label: 'All' },
   ...stages.map((stage) => ({ value: stage, label: stageWord(stage) })),
 ]
@@ -18,8 +18,12 @@ const stageChoices = [
 /** Order, stage and search. */
 export function BoardControls({ asked }: { asked: BoardAsked }) {
   return (
-    <FindForm action="/board" label="Board" columns="sm:grid-cols-[1fr_auto_auto_auto]">
-      <FindWords typed={asked.search} example="Number, plate or make" />
+    <FindForm
+      action="/board"
+      label="Board"
+      columns="sm:grid-cols-[1fr_auto_auto_auto]"
+      words={<FindWords typed={asked.search} example="Number, plate or make" />}
+    >
       <FindChoice name="by" label="Ordered by" chosen={asked.by} choices={orders} />
       <FindChoice name="stage" label="Stage" chosen={asked.stage} choices={stageChoices} />
     </FindForm>

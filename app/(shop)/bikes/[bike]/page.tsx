@@ -26,6 +26,7 @@ import { Word } from '../../../_ui/word'
 import { kindWords } from '../_ui/bike-form'
 import { BikeNav } from '../_ui/bike-nav'
 import { AnswerQuestion } from './bench/answer-question'
+import { Padlock } from './checks/round-steps'
 import { roundWords } from './checks/round-words'
 import { FrameNumber } from './frame-number'
 import { Photos } from './photos'
@@ -121,7 +122,7 @@ function ForMoney({
         <Head bike={bike} figure={moneyFigure(bike)} next={nextOfDealer(bike)} />
       )}
       <BikeNav viewingNo={bike.viewingNo} current="bike" roles={context.who.roles} />
-      <p className="max-w-prose text-lg">{bike.row.holdUp}</p>
+      {bike.stage !== 'passed up' && <p className="max-w-prose text-lg">{bike.row.holdUp}</p>}
       {photosFirst && <PhotoSheet bike={bike} />}
       <StageForms bike={bike} lacks={lacks} roles={context.who.roles} />
       {questions.map((question) => (
@@ -202,9 +203,9 @@ function Head({
 
 const beforeBuying: readonly string[] = ['viewing', 'offered']
 
-/** Before it is bought the price that may be paid, after that what it leaves. */
+/** While it is not ours the price that may be paid, after that what it leaves. */
 function moneyFigure({ row, sale, stage, currency }: BikeForMoney): Omit<FigureProps, 'size'> {
-  if (beforeBuying.includes(stage)) {
+  if (beforeBuying.includes(stage) || stage === 'passed up') {
     const label = <Word name="walk-away price">Walk away above</Word>
     if (sale === null) return { label, value: 'not known', note: 'it needs a sale price' }
     if (row.walkAway !== null) return { label, value: formatMoney(row.walkAway, currency) }
@@ -297,13 +298,15 @@ function Rounds({ bike }: { bike: BikeForBench }) {
           <li key={round} className="border-b border-rule last:border-0">
             <Link
               href={`/bikes/${bike.viewingNo}/checks?round=${round}`}
-              className="tap flex w-full flex-wrap justify-between gap-x-4"
+              className="tap flex w-full flex-wrap justify-between gap-x-4 no-underline"
             >
-              <span className="font-semibold">{roundWords[round].name}</span>
-              <span className="text-soft">
-                {open ? '' : 'Shut. '}
-                {progress.open === 0 ? 'Done' : countOf(progress.open, 'check')}
-                {progress.open > 0 && ' to do'}
+              <span className="font-semibold underline underline-offset-3 print:no-underline">
+                {roundWords[round].name}
+              </span>
+              <span className="inline-flex items-center gap-2 text-soft">
+                {progress.open === 0 ? 'Done' : `${countOf(progress.open, 'check')} to do`}
+                {!open && ', shut'}
+                {!open && <Padlock />}
               </span>
             </Link>
           </li>

@@ -132,15 +132,34 @@ const rarerQuestions: readonly KindQuestion[] = [
   },
 ]
 
-/** The kind of a bike in a few words: "final drive: chain, cooling: liquid …". */
+/** A choice as it stands in a sentence. */
+const saidOfKind: Record<keyof BikeKind, (chosen: string) => string> = {
+  finalDrive: (chosen) => `${chosen} drive`,
+  cooling: (chosen) => `${chosen}-cooled`,
+  fuelling: (chosen) => chosen,
+  frontBrake: (chosen) => `${chosen} in front`,
+  rearBrake: (chosen) => `${chosen} behind`,
+  abs: (chosen) => chosen.replace('abs', 'ABS'),
+  wheels: (chosen) => `${chosen} wheels`,
+  strokes: (chosen) => chosen,
+  centreStand: (chosen) => (chosen === 'has one' ? 'centre stand' : chosen),
+  class: (chosen) => chosen,
+  rims: (chosen) => `${chosen} rims`,
+  camDrive: (chosen) => `cams driven by ${chosen}`,
+  starter: (chosen) => (chosen === 'kick only' ? chosen : `${chosen} starter`),
+  immobiliser: (chosen) => (chosen === 'none' ? 'no immobiliser' : 'immobiliser'),
+}
+
+/** The kind of a bike in a few words: "Chain drive, liquid-cooled, carburettors …". */
 export function kindWords(kind: BikeKind): string {
   const unusual = rarerQuestions.filter(({ key }) => kind[key] !== commonKind[key])
-  return [...kindQuestions, ...unusual]
-    .map(({ key, label, choices }) => {
+  const said = [...kindQuestions, ...unusual]
+    .map(({ key, choices }) => {
       const chosen = choices.find(({ value }) => value === kind[key])?.label ?? kind[key]
-      return key === 'abs' ? chosen : `${label.toLowerCase()}: ${chosen.toLowerCase()}`
+      return saidOfKind[key](chosen.toLowerCase())
     })
     .join(', ')
+  return said.charAt(0).toUpperCase() + said.slice(1)
 }
 
 export type BikeFormValues = {

@@ -2,12 +2,12 @@ import type { Bench } from '../../../../../lib/shop/read-bench'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
 import { formatDay, formatHours } from '../../../../_ui/formats'
 import { expectedWords, minutesWords, stopRule } from './bench-words'
-import { partsWords } from './to-do'
+import { stepsAndPartsWords } from './work-shown'
 
 /** The job card for paper: what to do, when to stop and ask, and boxes for a pencil. No prices. */
 export function JobCard({ bench }: { bench: Bench }) {
   const { openStates, underWay, toDo, questions } = bench
-  const all = [...(bench.law ? [bench.law] : []), ...toDo.flatMap((job) => job.cautions)]
+  const all = [...(bench.law ? [bench.law] : []), ...[...underWay, ...toDo].flatMap((job) => job.cautions)]
   const cautions = new Map(all.map((caution) => [caution.title, caution]))
   const waiting = questions.find(({ answered }) => answered === null)
   return (
@@ -35,6 +35,7 @@ export function JobCard({ bench }: { bench: Bench }) {
             {underWay.map((run) => (
               <tr key={run.id}>
                 <th scope="row">{run.title}</th>
+                <td>{stepsAndPartsWords(run)}</td>
                 <td>{minutesWords(run.minutes)} so far</td>
                 <td>{stopRule(run) ?? 'No budget on the card.'}</td>
                 <td className="num">done ☐</td>
@@ -64,10 +65,7 @@ export function JobCard({ bench }: { bench: Bench }) {
                 {job.title}
                 {job.faults.length > 0 && <span className="block text-sm">For: {job.faults.join(', ')}</span>}
               </th>
-              <td>
-                {job.steps.length > 0 && `${job.steps.map(({ title }) => title).join('; ')}. `}
-                {job.parts.length > 0 && `Parts: ${partsWords(job.parts)}.`}
-              </td>
+              <td>{stepsAndPartsWords(job)}</td>
               <td className="whitespace-nowrap">{expectedWords(job.hours)}</td>
               <td>
                 above {formatHours(job.hours.high)}, or on finding

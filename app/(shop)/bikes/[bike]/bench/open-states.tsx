@@ -42,7 +42,7 @@ export function OpenStates({
               <VersionField version={state.version} />
               <CheckField name="inOrder" label={state.putBack} hint="Tick it when all of it is in order." />
               <div>
-                <SubmitButton>Put back</SubmitButton>
+                <SubmitButton look="quiet">Put back</SubmitButton>
               </div>
             </ActionForm>
           </div>

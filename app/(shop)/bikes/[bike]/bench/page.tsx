@@ -60,9 +60,13 @@ export default async function BenchPage({ params }: { params: Promise<{ bike: st
           title="To do"
           sub="Hours of each job with its steps, as if it were done alone. Stuck fasteners make it more."
         >
-          {!mayStart && <Notice>{whyNoStart(bench)}</Notice>}
+          {!mayStart && (
+            <div className="mb-4">
+              <Notice>{whyNoStart(bench)}</Notice>
+            </div>
+          )}
           {toDo.length > 0 ? (
-            <ToDo jobs={toDo} bike={bench.id} zone={zone} mayStart={mayStart} />
+            <ToDo jobs={toDo} above={underWay} bike={bench.id} zone={zone} mayStart={mayStart} />
           ) : (
             <p>Nothing is certain to be done.</p>
           )}
@@ -78,7 +82,13 @@ export default async function BenchPage({ params }: { params: Promise<{ bike: st
                   </>
                 }
               >
-                <ToDo jobs={mayBeNeeded} bike={bench.id} zone={zone} mayStart={mayStart} />
+                <ToDo
+                  jobs={mayBeNeeded}
+                  above={[...underWay, ...toDo]}
+                  bike={bench.id}
+                  zone={zone}
+                  mayStart={mayStart}
+                />
               </Disclosure>
             </div>
           )}
@@ -158,7 +168,7 @@ function mainFigure({ underWay, toDo }: Bench): Omit<FigureProps, 'size'> {
 }
 
 /** What is begun comes first, then what is open, then what proves it, then the next job. */
-function nextStep(bench: Bench): { href: string; label: string } | undefined {
+function nextStep(bench: Bench): { href: string; label: string } {
   const { underWay, openStates, toDo, ended, questions, stage, viewingNo } = bench
   if (questions[0]?.answered === null) return { href: '#question', label: 'Read the question' }
   const run = underWay.find(({ mine }) => mine) ?? underWay[0]
@@ -171,7 +181,7 @@ function nextStep(bench: Bench): { href: string; label: string } | undefined {
   if (job && stage === 'on the bench') return { href: `#job-${job.key}`, label: `Start ${job.title}` }
   if (stage === 'on the bench')
     return { href: `/bikes/${viewingNo}#ready`, label: 'See what it lacks to be ready' }
-  return undefined
+  return { href: `/bikes/${viewingNo}`, label: 'Look at the bike' }
 }
 
 function whyNoStart({ stage }: Bench): string {

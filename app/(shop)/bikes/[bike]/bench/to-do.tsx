@@ -1,26 +1,30 @@
 import { uuidv7 } from 'uuidv7'
-import type { JobToDo } from '../../../../../lib/shop/read-bench'
-import { formatInstant, formatNumber } from '../../../../_ui/formats'
+import type { JobToDo, WorkShown } from '../../../../../lib/shop/read-bench'
+import { formatInstant } from '../../../../_ui/formats'
 import { CallMark } from '../../../../_ui/marks'
-import { Caution, Notice } from '../../../../_ui/notes'
+import { Notice } from '../../../../_ui/notes'
 import { expectedWords } from './bench-words'
 import { StartForm } from './start-form'
+import { Cautions, StepsAndParts } from './work-shown'
 
 /** Jobs as a technician needs them: hours, steps, parts and cautions, and no prices. */
 export function ToDo({
   jobs,
+  above,
   bike,
   zone,
   mayStart,
 }: {
   jobs: readonly JobToDo[]
+  /** What stands before these on the page. */
+  above: readonly WorkShown[]
   bike: string
   zone: string
   mayStart: boolean
 }) {
   return (
     <ul className="flex flex-col">
-      {jobs.map((job) => (
+      {jobs.map((job, no) => (
         <li
           key={job.key}
           id={`job-${job.key}`}
@@ -41,12 +45,8 @@ export function ToDo({
                 again.
               </Notice>
             )}
-            <Steps job={job} />
-            {job.cautions.map(({ title, says }) => (
-              <Caution key={title} title={title}>
-                {says}
-              </Caution>
-            ))}
+            <StepsAndParts work={job} />
+            <Cautions work={job} above={[...above, ...jobs.slice(0, no)]} />
             {mayStart && (
               <div className="no-print">
                 <StartForm
@@ -61,29 +61,4 @@ export function ToDo({
       ))}
     </ul>
   )
-}
-
-function Steps({ job: { steps, parts } }: { job: JobToDo }) {
-  return (
-    <>
-      {steps.length > 0 && (
-        <p>
-          <strong>Steps:</strong>{' '}
-          {steps
-            .map(({ title, sharedWith }) =>
-              sharedWith.length > 0 ? `${title} (also for ${sharedWith.join(', ')})` : title,
-            )
-            .join('; ')}
-          .
-        </p>
-      )}
-      <p>
-        <strong>Parts:</strong> {parts.length > 0 ? partsWords(parts) : 'none'}.
-      </p>
-    </>
-  )
-}
-
-export function partsWords(parts: JobToDo['parts']): string {
-  return parts.map(({ name, qty }) => (qty === 1 ? name : `${name} × ${formatNumber(qty)}`)).join(', ')
 }

@@ -11,25 +11,26 @@ import { SubmitButton } from '../../../../_ui/submit-button'
 import { finishJobAction, giveUpJobAction, goOnWithJobAction, pauseJobAction } from './actions'
 import { AskForm } from './ask-form'
 import { minutesWords, stopRule } from './bench-words'
+import { Cautions, StepsAndParts } from './work-shown'
 
 /** Work that is begun: who is at it, how long so far, and what can be done with it. */
 export function UnderWay({ bench }: { bench: Bench }) {
   return (
     <ul className="flex flex-col">
-      {bench.underWay.map((run) => (
+      {bench.underWay.map((run, no) => (
         <li
           key={run.id}
           id={`run-${run.id}`}
           className="border-b border-rule py-4 first:pt-0 last:border-0 last:pb-0"
         >
-          <Run run={run} bench={bench} />
+          <Run run={run} above={bench.underWay.slice(0, no)} bench={bench} />
         </li>
       ))}
     </ul>
   )
 }
 
-function Run({ run, bench }: { run: RunUnderWay; bench: Bench }) {
+function Run({ run, above, bench }: { run: RunUnderWay; above: readonly RunUnderWay[]; bench: Bench }) {
   const { title, minutes, budgetHours, overBudget, runsSince, atIt, mine, state } = run
   const rule = stopRule(run)
   const onBench = bench.stage === 'on the bench'
@@ -53,6 +54,8 @@ function Run({ run, bench }: { run: RunUnderWay; bench: Bench }) {
           A clock runs since {formatInstant(runsSince, bench.zone)}. Set the minutes right when you finish.
         </Notice>
       )}
+      <Cautions work={run} above={above} />
+      <StepsAndParts work={run} />
       <div className="no-print flex flex-col gap-2">
         <div className="flex flex-wrap gap-3">
           {mine ? (

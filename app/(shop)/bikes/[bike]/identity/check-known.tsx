@@ -13,7 +13,7 @@ export function ChecksKnown({ known, viewingNo }: { known: readonly CheckKnown[]
           <Link href={`/bikes/${viewingNo}/checks?check=${encodeURIComponent(check)}`} className="tap">
             {title}
           </Link>
-          <VerdictMark verdict={verdict} />
+          {verdict !== 'not-judged' && <VerdictMark verdict={verdict} />}
           {verdict !== 'not-checked' && <span>{says}</span>}
         </li>
       ))}

@@ -34,7 +34,12 @@ export function DistanceSheet({ page, roles }: { page: DistancePage; roles: read
   const { distances, known, viewingNo } = page
   const mayNote = mayDo(roles, 'distance:note')
   return (
-    <Sheet id="distance" title="Distance" sub={verdictTitles[distances.verdict]}>
+    <Sheet
+      id="distance"
+      title="Distance"
+      // At the bench the page has nothing else, and its head says it.
+      sub={mayDo(roles, 'money:see') ? verdictTitles[distances.verdict] : undefined}
+    >
       <div className="flex flex-col gap-4">
         <Because page={page} />
         <ChecksKnown known={known} viewingNo={viewingNo} />
@@ -89,7 +94,7 @@ function PointLine({ point, falls }: { point: DistanceShown; falls: boolean }) {
       <strong>{formatDistance(distance, unit)}</strong>
       <span className="text-soft">
         {sourceWords[source as keyof typeof sourceWords] ?? source}
-        {note && `, ${note}`}
+        {note && `: ${note}`}
       </span>
       {falls && <strong className="text-plum">Falls below an earlier one</strong>}
     </p>
@@ -114,7 +119,7 @@ function Withdraw({ point }: { point: string }) {
 
 function NoteForm({ page }: { page: DistancePage }) {
   return (
-    <div className="no-print">
+    <div id="add-distance" className="no-print">
       <Disclosure summary={<span className="font-semibold">Add a dated distance</span>}>
         <ActionForm action={noteDistanceAction} label="Add a distance" done="It is written down.">
           <HiddenField name="id" value={uuidv7()} />

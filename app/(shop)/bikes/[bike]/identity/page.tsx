@@ -10,6 +10,7 @@ import {
 import { mayDo, type Role } from '../../../../../lib/shop/who-may'
 import { found, openPage } from '../../../../../lib/web/pages'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
+import { formatDistance } from '../../../../_ui/distance-words'
 import type { FigureProps } from '../../../../_ui/figure'
 import { countOf } from '../../../../_ui/formats'
 import { StageMark } from '../../../../_ui/marks'
@@ -39,8 +40,8 @@ function ForBench({ page, roles }: { page: DistancePage; roles: readonly Role[] 
       <PageHead
         title={bikeName(page)}
         sub={numbersOf(page)}
-        figure={{ label: 'Distance', value: verdictTitles[page.distances.verdict] }}
-        next={{ href: '#distance', label: 'Look at the distances' }}
+        figure={distanceFigure(page)}
+        next={{ href: '#add-distance', label: 'Add a dated distance' }}
       >
         <StageMark stage={page.stage} />
       </PageHead>
@@ -61,17 +62,19 @@ function ForMoney({ page, roles }: { page: IdentityPage; roles: readonly Role[] 
       </PageHead>
       <BikeNav viewingNo={page.viewingNo} current="identity" roles={roles} />
       {never.length > 0 && <NoWay lacks={never} ours={ours} />}
-      {page.lacks.length > 0 && never.length === 0 && <Missing lacks={page.lacks} ours={ours} />}
+      {never.length === 0 && <Against lacks={page.lacks} ours={ours} />}
       <div className="grid items-start gap-6 lg:grid-cols-2">
         <Sheet
           id="registers"
           title="Registers"
           sub={`Asked before money is paid; an answer counts for ${registerAnswerDays} days. A write-off or a recall is told and changes the price.`}
         >
-          <Notice>
-            This tool knows no register itself. Asking them, and which ones must be asked, is the dealer's own
-            duty under the law of the place.
-          </Notice>
+          <div className="mb-2">
+            <Notice>
+              This tool knows no register itself. Asking them, and which ones must be asked, is the dealer's
+              own duty under the law of the place.
+            </Notice>
+          </div>
           <RegisterList page={page} mayNote={mayNote} />
         </Sheet>
         <Sheet id="points" title="Seller, numbers and keys" sub="As seen on the bike and on paper.">
@@ -106,47 +109,38 @@ function NoWay({ lacks, ours }: { lacks: readonly MoneyLack[]; ours: boolean }) 
   )
 }
 
-/** What speaks against it stands before what nobody has noted yet. */
-function Missing({ lacks, ours }: { lacks: readonly MoneyLack[]; ours: boolean }) {
+/** What speaks against it stands at the head; what nobody has noted yet is said at its place. */
+function Against({ lacks, ours }: { lacks: readonly MoneyLack[]; ours: boolean }) {
   const against = lacks.filter((lack) => lack.against)
-  const missing = lacks.filter((lack) => !lack.against)
+  if (against.length === 0) return null
   return (
-    <>
-      {against.length > 0 && (
-        <section
-          aria-labelledby="against"
-          className="flex flex-col gap-1 border-2 border-plum bg-plum-wash p-4"
-        >
-          <h2 id="against">{ours ? 'To be settled' : 'Not to be bought as it stands'}</h2>
-          <LackList lacks={against} />
-        </section>
-      )}
-      {missing.length > 0 && (
-        <Sheet title="Missing">
-          <LackList lacks={missing} />
-        </Sheet>
-      )}
-    </>
-  )
-}
-
-function LackList({ lacks }: { lacks: readonly MoneyLack[] }) {
-  return (
-    <ul className="flex flex-col">
-      {lacks.map((lack) => (
-        <li key={`${lack.of} ${lack.about}`} className="border-b border-rule last:border-0">
-          <Link href={placeOfLack(lack)} className="tap w-full">
-            {lack.says}
-          </Link>
-        </li>
-      ))}
-    </ul>
+    <section aria-labelledby="against" className="flex flex-col gap-1 border-2 border-plum bg-plum-wash p-4">
+      <h2 id="against">{ours ? 'To be settled' : 'Not to be bought as it stands'}</h2>
+      <ul className="flex flex-col">
+        {against.map((lack) => (
+          <li key={`${lack.of} ${lack.about}`} className="border-b border-rule last:border-0">
+            <Link href={placeOfLack(lack)} className="tap w-full">
+              {lack.says}
+            </Link>
+          </li>
+        ))}
+      </ul>
+    </section>
   )
 }
 
 /** No longer a viewing. */
 function isOurs({ stage }: IdentityPage): boolean {
   return stage !== 'viewing' && stage !== 'offered'
+}
+
+function distanceFigure({ distances: { shown, verdict } }: DistancePage): Omit<FigureProps, 'size'> {
+  const last = shown.at(-1)
+  return {
+    label: 'Distance',
+    value: last ? formatDistance(last.distance, last.unit) : 'not noted',
+    note: verdictTitles[verdict],
+  }
 }
 
 function mainFigure(page: IdentityPage): Omit<FigureProps, 'size'> {

@@ -10,6 +10,7 @@ import { HiddenField } from '../../../../_ui/hidden-field'
 import { SubmitButton } from '../../../../_ui/submit-button'
 import { noteIdentityAction } from './actions'
 import { ChecksKnown } from './check-known'
+import { Missing } from './missing'
 
 export const pointTitles = {
   'seller-identity': "Seller's identity",
@@ -32,13 +33,11 @@ export function PointList({ page, mayNote }: { page: IdentityPage; mayNote: bool
         >
           <h3>{pointTitles[shown.point]}</h3>
           <Beside shown={shown} page={page} />
-          {shown.latest ? (
-            <Said said={shown.latest} zone={page.zone} />
-          ) : (
-            <p className="font-semibold">
-              {shown.final ? 'Nothing more is noted: what the rounds found is final.' : 'Not noted yet.'}
-            </p>
+          {shown.latest && <Said said={shown.latest} zone={page.zone} />}
+          {!shown.latest && shown.final && (
+            <p className="font-semibold">Nothing more is noted: what the rounds found is final.</p>
           )}
+          <Missing page={page} of="point" about={shown.point} />
           {shown.earlier.length > 0 && (
             <Disclosure summary={`Noted earlier: ${shown.earlier.length}`}>
               <ul className="flex flex-col gap-2">

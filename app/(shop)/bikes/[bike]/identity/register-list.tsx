@@ -10,6 +10,7 @@ import { HiddenField } from '../../../../_ui/hidden-field'
 import { MoneyField } from '../../../../_ui/money-field'
 import { SubmitButton } from '../../../../_ui/submit-button'
 import { noteRegisterAction } from './actions'
+import { Missing } from './missing'
 
 export const answerWords: Record<RegisterAnswer, string> = {
   clear: 'Nothing on record',
@@ -29,10 +30,8 @@ export function RegisterList({ page, mayNote }: { page: IdentityPage; mayNote: b
           className="flex flex-col gap-2 border-b border-rule py-3 last:border-0"
         >
           <h3 className="first-letter:uppercase">{shown.name}</h3>
-          <Said said={shown.latest} currency={page.currency} />
-          {shown.tooOld !== null && (
-            <p className="font-semibold">Asked {shown.tooOld} days ago: ask again before paying.</p>
-          )}
+          {shown.latest && <Said said={shown.latest} currency={page.currency} />}
+          <Missing page={page} of="register" about={shown.register} />
           {shown.earlier.length > 0 && (
             <Disclosure summary={`Earlier answers: ${shown.earlier.length}`}>
               <ul className="flex flex-col gap-2">
@@ -51,8 +50,7 @@ export function RegisterList({ page, mayNote }: { page: IdentityPage; mayNote: b
   )
 }
 
-function Said({ said, currency }: { said: RegisterSaid | null; currency: string }) {
-  if (!said) return <p className="font-semibold">Not asked yet.</p>
+function Said({ said, currency }: { said: RegisterSaid; currency: string }) {
   const { answer, amountMinor, askedOf, day, who, note } = said
   return (
     <p>
@@ -60,7 +58,7 @@ function Said({ said, currency }: { said: RegisterSaid | null; currency: string 
         {answerWords[answer]}
         {amountMinor !== null && `, ${formatMoney(amountMinor, currency)} outstanding`}
       </strong>
-      . Asked of {askedOf} by {who} on {formatDay(day)}
+      . {who} asked on {formatDay(day)}: {askedOf}
       {note && `. ${note}`}
     </p>
   )

@@ -5,7 +5,7 @@ import { found, openPage } from '../../../../../lib/web/pages'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
 import { distanceVerdictWords, formatDistance } from '../../../../_ui/distance-words'
 import type { FigureProps } from '../../../../_ui/figure'
-import { formatDay, formatInstant, formatNumber } from '../../../../_ui/formats'
+import { formatDay, formatInstant, formatNumber, formatTime } from '../../../../_ui/formats'
 import { Caution } from '../../../../_ui/notes'
 import { PageHead } from '../../../../_ui/page-head'
 import { Sheet } from '../../../../_ui/sheet'
@@ -13,7 +13,7 @@ import { BikeNav } from '../../_ui/bike-nav'
 import { minutesWords } from '../bench/bench-words'
 import { ShutBy } from '../checks/shut-by'
 import { InForm, OutForm } from './ride-forms'
-import { purposeWords, timeIn } from './ride-words'
+import { purposeWords } from './ride-words'
 
 export const metadata: Metadata = { title: 'Rides' }
 
@@ -131,7 +131,7 @@ function RideWords({ ride, zone }: { ride: RideShown; zone: string }) {
 
 function mainFigure({ out, last, unit, zone }: Rides): Omit<FigureProps, 'size'> {
   if (out) {
-    return { label: 'Out since', value: timeIn(zone, out.outAt), note: out.rider }
+    return { label: 'Out since', value: formatTime(out.outAt, zone), note: out.rider }
   }
   if (!last) return { label: 'On the clock', value: 'not known' }
   return {

@@ -8,9 +8,3 @@ export const purposeWords: Record<RidePurpose, { label: string; hint: string }> 
 }
 
 export const purposeChoices = Object.entries(purposeWords).map(([value, words]) => ({ value, ...words }))
-
-/** The time of day at an instant (ISO 8601) on the clock of a zone: 14:05. */
-export function timeIn(zone: string, instant: string): string {
-  const format = new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', timeZone: zone })
-  return format.format(new Date(instant))
-}

@@ -5,7 +5,7 @@ import { readStory, type Story, storyAsked } from '../../../../../lib/shop/read-
 import { found, openPage } from '../../../../../lib/web/pages'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
 import { DistanceOnPaper } from '../../../../_ui/distance-on-paper'
-import { countOf, formatDay, formatNumber } from '../../../../_ui/formats'
+import { countOf, formatDayOf, formatNumber } from '../../../../_ui/formats'
 import { StageMark } from '../../../../_ui/marks'
 import { EmptyState } from '../../../../_ui/notes'
 import { PageHead } from '../../../../_ui/page-head'
@@ -38,7 +38,7 @@ export default async function StoryPage({
         figure={{
           label: 'Entries in its story',
           value: formatNumber(whole.count, 0),
-          note: whole.since === null ? 'nothing has happened yet' : `since ${dayOf(whole.since, zone)}`,
+          note: whole.since === null ? 'nothing has happened yet' : `since ${formatDayOf(whole.since, zone)}`,
         }}
         next={{ href: at, label: 'What is next on this bike' }}
       >
@@ -59,10 +59,6 @@ export default async function StoryPage({
       </Sheet>
     </main>
   )
-}
-
-function dayOf(instant: string, zone: string): string {
-  return formatDay(new Intl.DateTimeFormat('en-CA', { timeZone: zone }).format(new Date(instant)))
 }
 
 function whatIsShown({ count, entries, asked }: Story): string {

@@ -49,7 +49,7 @@ function Tag({ bench }: { bench: Bench }) {
     stockNo !== null && `Stock ${stockNo}`,
     `Viewing ${viewingNo}`,
     registration !== null && registration,
-  ].filter(Boolean)
+  ].filter((number) => number !== false)
   // The same sentence of two jobs stands once, with both who left it open.
   const sentences = [...new Set(openStates.map(({ tag }) => tag))]
   const mustNotTurn = openStates.some(({ kind }) =>
@@ -65,7 +65,7 @@ function Tag({ bench }: { bench: Bench }) {
       </p>
       {sentences.map((sentence) => (
         <div key={sentence}>
-          <p className="font-serif text-3xl font-semibold leading-tight">{sentence}</p>
+          <p className="mb-1 font-serif text-3xl font-semibold leading-tight text-balance">{sentence}</p>
           {openStates
             .filter(({ tag }) => tag === sentence)
             .map(({ id, who, at, job, note }) => (
@@ -79,7 +79,13 @@ function Tag({ bench }: { bench: Bench }) {
       ))}
       <p className="border-t-2 border-ink pt-2 text-xl font-semibold">
         {bikeName(bench)}
-        <span className="block">{numbers.join(' · ')}</span>
+        <span className="flex flex-wrap gap-x-3">
+          {numbers.map((number) => (
+            <span key={number} className="whitespace-nowrap">
+              {number}
+            </span>
+          ))}
+        </span>
       </p>
     </article>
   )

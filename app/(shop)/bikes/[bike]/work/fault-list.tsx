@@ -12,6 +12,7 @@ type Around = { deciding: Deciding; viewingNo: number; zone: string }
 
 /** Faults that are there, each opening to what says so. */
 export function FaultList({ faults, ...around }: { faults: readonly FaultShown[] } & Around) {
+  if (faults.length === 0) return null
   return (
     <ul className="flex flex-col">
       {faults.map((fault) => (

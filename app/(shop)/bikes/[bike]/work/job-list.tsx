@@ -43,7 +43,7 @@ function JobEntry({ job, deciding, zone }: { job: WorkJob } & Around) {
         {adds && (
           <dl className="sm:text-right">
             <Fact
-              label="adds on average"
+              label="Adds on average"
               value={`${formatHours(adds.hoursMean)}, ${estimateWords(adds.costMean, currency)}`}
               strong
             />

@@ -22,7 +22,7 @@ export function LeftList({ left, deciding }: { left: readonly LeftShown[]; decid
             {doing && (
               <>
                 <Fact label="Doing it costs" value={estimateWords(doing.costMeanMinor, currency)} />
-                <Fact label="and takes" value={formatHours(doing.hoursMean)} />
+                <Fact label="Bench hours" value={formatHours(doing.hoursMean)} />
                 <Fact
                   label="Gain from doing it"
                   value={

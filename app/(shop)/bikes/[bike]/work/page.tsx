@@ -40,7 +40,7 @@ export default async function WorkPage({ params }: { params: Promise<{ bike: str
         title={bikeName(work)}
         sub={numbersOf(work)}
         figure={{
-          label: <Word name="estimate">Work, middle</Word>,
+          label: <Word name="estimate">Estimate, middle</Word>,
           value: estimate(cost.middle),
           note: `${estimate(cost.low)} to ${estimate(cost.high)}, eight times in ten`,
         }}
@@ -49,10 +49,17 @@ export default async function WorkPage({ params }: { params: Promise<{ bike: str
         <StageMark stage={work.stage} />
       </PageHead>
       <BikeNav viewingNo={viewingNo} current="work" roles={roles} />
-      <Sheet title="What is wrong" sub={`${countOf(work.faults.length, 'fault')} there, severest first.`}>
+      <Sheet
+        title="What is wrong"
+        sub={
+          work.faults.length === 0
+            ? 'Nothing found so far.'
+            : `${countOf(work.faults.length, 'fault')} there, severest first.`
+        }
+      >
         <FaultList faults={work.faults} deciding={deciding} viewingNo={viewingNo} zone={zone} />
         {work.unseen.length > 0 && (
-          <div className="mt-4 border-t-2 border-ink pt-2">
+          <div className={work.faults.length > 0 ? belowList : undefined}>
             <UnseenFaults unseen={work.unseen} currency={currency} />
           </div>
         )}
@@ -119,6 +126,8 @@ function nextStep({ viewingNo, coldRound }: Work): { href: string; label: string
   return { href: `${at}/checks?round=cold`, label }
 }
 
+const belowList = 'mt-4 border-t-2 border-ink pt-2'
+
 function isPerhaps(job: WorkJob): boolean {
   return !job.certain
 }
@@ -153,7 +162,7 @@ function Jobs({ work, deciding, mayChangeJobs }: { work: Work; deciding: Decidin
       )}
       <JobList jobs={certain} deciding={deciding} zone={zone} />
       {perhaps.length > 0 && (
-        <div className="mt-4 border-t-2 border-ink pt-2">
+        <div className={certain.length > 0 ? belowList : undefined}>
           <Disclosure
             summary={
               <>
