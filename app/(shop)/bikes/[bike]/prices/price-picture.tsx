@@ -109,27 +109,30 @@ export function PricePicture({
         small and empty where it counts little. The bar holds eight of ten sales
         {reckoned.widenedBy > 0 ? '; its hatched ends were added because little is noted.' : '.'}
       </p>
-      <table className="sr-only">
-        <caption>What each noted price says of this bike</caption>
-        <thead>
-          <tr>
-            <th scope="col">Noted</th>
-            <th scope="col">This bike by it</th>
-            <th scope="col">Weight</th>
-            <th scope="col">Of all weight</th>
-          </tr>
-        </thead>
-        <tbody>
-          {notes.map((note) => (
-            <tr key={note.id}>
-              <th scope="row">{`${formatMoney(note.priceMinor, currency)}, ${notedWords(note)}`}</th>
-              <td>{formatEstimate(note.value, currency)}</td>
-              <td>{weightWords(note.weight)}</td>
-              <td>{formatShare(note.share)}</td>
+      {/* Around the table, since a table takes the width of its words whatever it is told. */}
+      <div className="sr-only">
+        <table>
+          <caption>What each noted price says of this bike</caption>
+          <thead>
+            <tr>
+              <th scope="col">Noted</th>
+              <th scope="col">This bike by it</th>
+              <th scope="col">Weight</th>
+              <th scope="col">Of all weight</th>
             </tr>
-          ))}
-        </tbody>
-      </table>
+          </thead>
+          <tbody>
+            {notes.map((note) => (
+              <tr key={note.id}>
+                <th scope="row">{`${formatMoney(note.priceMinor, currency)}, ${notedWords(note)}`}</th>
+                <td>{formatEstimate(note.value, currency)}</td>
+                <td>{weightWords(note.weight)}</td>
+                <td>{formatShare(note.share)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
     </figure>
   )
 }
