@@ -19,7 +19,9 @@ test('at a viewing the dealer notes what others ask and got, and has a price to 
   page,
   context,
 }) => {
-  const viewing = await demo.takeIn({ make: 'Vantry', model: '250 trail', plate: 'KITE 88' })
+  const viewing = await demo.tell({
+    ...{ make: 'Vantry', model: '250 trail', registration: 'KITE 88', sale: null, happenings: [] },
+  })
   const at = `${demo.url}/bikes/${viewing}`
   await comeIn(context, demo.people.dealer, demo.url)
   const form = page.getByRole('form', { name: 'Note a price', exact: true })

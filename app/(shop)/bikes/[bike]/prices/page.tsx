@@ -176,7 +176,7 @@ function HeldAs({ prices }: { prices: PricesNoted }) {
   return (
     <p className="text-soft">
       The notes are held against this bike as {conditionWhenSold}, ready about {formatDay(readyOn)}, {season}.
-      They count like {formatNumber(reckoned.counted, 1)} fresh sales of the very same bike.
+      {reckoned.widenedBy === 0 && ` They count like ${formatNumber(reckoned.counted, 1)} equal ones.`}
       {sale.basis === 'noted' && (
         <>
           {' '}
