@@ -51,7 +51,8 @@ export default async function Learned() {
               {offered.map((one) => (
                 <Row key={one.fault} one={one}>
                   <p>
-                    In force <strong>{formatShare(one.inForce)}</strong>, learned{' '}
+                    {one.inForce === one.starting ? 'Starting chance' : 'In force'}{' '}
+                    <strong>{formatShare(one.inForce)}</strong>, learned{' '}
                     <strong>{formatShare(one.learned)}</strong>
                     {one.inForce !== one.starting && ` (starting chance ${formatShare(one.starting)})`}
                   </p>
