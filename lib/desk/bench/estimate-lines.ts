@@ -36,7 +36,7 @@ function estimateBesideSimulation(size: Size, { runs, bikes, draws }: Extent): O
   const inTurn = (run: number) => works[run % bikes]!
   // A copy each time: of one and the same input the distributions are kept.
   const ours = medianOf((run) => structuredClone(inTurn(run)), estimate, {
-    warm: 4 + 2 * bikes,
+    warm: 20,
     runs: runs * bikes,
   })
   const simulate = (work: EstimateInput) => simulatedSorted(work, { draws, seed: 7 })
@@ -91,7 +91,7 @@ function distances(bike: EstimateInput, truth: Reference, { draws }: Extent): No
 export function* dealLines({ runs, bikes, many, draws }: Extent): Generator<Line> {
   const deals = Array.from({ length: bikes }, (_, at) => dealOf(randomBike(at + 1, twelveOpen)))
   const copy = (run: number) => structuredClone(deals[run % bikes]!)
-  const how = { warm: 4 + 2 * bikes, runs: runs * bikes }
+  const how = { warm: 20, runs: runs * bikes }
   yield {
     what: 'deal, 40 jobs, 12 uncertain, 25 operations, 3 × 3 states, with the estimate in it',
     ours: medianOf(copy, deal, how),
