@@ -234,10 +234,14 @@ describe('many open jobs', () => {
     const random = chanceFrom(3)
     const tangled: EstimateRawInput = {
       labourRate: 5000,
-      operations: named(36),
-      jobs: jobs(40, () => Array.from({ length: 5 }, () => `op ${Math.floor(random() * 36)}`)),
+      operations: named(40),
+      jobs: jobs(60, () => Array.from({ length: 5 }, () => `op ${Math.floor(random() * 40)}`)).map((job) => ({
+        ...job,
+        // So rare that a draw is short; the states are as many.
+        chance: job.chance / 4,
+      })),
       fasteners: stuck,
-      quantiles: [0.05, 0.25, 0.5, 0.75, 0.95],
+      quantiles: [0.25, 0.5, 0.75, 0.95],
     }
     const result = of(tangled)
     expect(result.method).toBe('simulation')
@@ -249,7 +253,7 @@ describe('many open jobs', () => {
     const drawn = simulatedSorted(estimateInput.parse(tangled), { draws, seed: 11 })
     const mean = drawn.cost.reduce((total, cost) => total + cost / draws, 0)
     expect(Math.abs(mean - result.cost.mean)).toBeLessThan((5 * result.cost.sd) / Math.sqrt(draws))
-    for (const level of [0.05, 0.25, 0.5, 0.75, 0.95]) {
+    for (const level of [0.25, 0.5, 0.75, 0.95]) {
       const error = 5 * Math.sqrt((level * (1 - level)) / draws)
       const found = result.hours.quantiles[String(level)]!
       expect(found).toBeGreaterThan(drawnQuantile(drawn.hours, level - error))
