@@ -18,6 +18,7 @@ import { readFiguresNo } from './figures'
 import { dayIn } from './instants'
 import { type NotedRow, readNoted, saleOf } from './noted-prices'
 import { refuse } from './refusal'
+import { spentForGood, spentOn } from './spent'
 
 /** What holds for every bike of the shop, read once for a page. */
 export type ShopFacts = {
@@ -89,6 +90,7 @@ export const factsToJudge = {
 /** All that one bike's results rest on. */
 export const bikeWithFacts = {
   ...factsToJudge,
+  ...spentOn,
   // Ids are in the order they were made, for two at the same instant.
   offers: { orderBy: [{ at: 'desc' }, { id: 'desc' }] },
   purchase: true,
@@ -97,7 +99,7 @@ export const bikeWithFacts = {
 export type BikeWithFacts = Prisma.BikeGetPayload<{ include: typeof bikeWithFacts }>
 /** A bike with what is judged of it, in whatever it was read. */
 export type BikeToJudgeRow = Pick<
-  BikeWithFacts,
+  Prisma.BikeGetPayload<{ include: typeof factsToJudge }>,
   'kind' | 'nonRunner' | 'makeKey' | 'modelKey' | 'year' | keyof typeof factsToJudge
 >
 export type LimitRow = Prisma.LimitGetPayload<object>
@@ -175,7 +177,14 @@ export function toWorkOut(
 ): BikeToWorkOut {
   const { ages: _, hidden: __, ...judged } = toJudge(bike, given)
   const { shop } = given
-  return { ...judged, figures: shop.figures, sale: saleOf(bike, given), price: priceOf(bike, shop.today) }
+  const { figures, today } = shop
+  return {
+    ...judged,
+    figures,
+    sale: saleOf(bike, given),
+    price: priceOf(bike, today),
+    spentMinor: spentForGood(bike, { labourCostMinor: figures.labourCostMinor, now: given.now }),
+  }
 }
 
 /** One bike worked out afresh, for a deed that rests on the result. */

@@ -43,7 +43,11 @@ type RunBase = {
   title: string
   /** By the clock or as corrected; what still runs counts until now. */
   minutes: number
+  /** What the bench noted that went in. */
+  used: readonly PartUsed[]
 }
+
+export type PartUsed = { id: string; version: number; what: string; number: string; qty: number; who: string }
 
 export type StepShown = { title: string; sharedWith: readonly string[] }
 
@@ -126,6 +130,12 @@ const bikeAtBench = {
   ...bikeToJudge,
   jobRuns: { orderBy: { startedAt: 'asc' }, include: { spells: true } },
   questions: questionsShown,
+  // Without amounts, and only what was noted where nobody sees any.
+  spends: {
+    where: { withdrawnAt: null, atBench: true },
+    orderBy: { at: 'asc' },
+    omit: { amountMinor: true },
+  },
   _count: { select: { photos: true } },
 } satisfies Prisma.BikeSelect
 
@@ -239,8 +249,15 @@ function openOf(run: Run, { openStates }: BikeAtBench): OpenStateKind[] {
   return openStates.filter(({ runId }) => runId === run.id).map(({ kind }) => kind as OpenStateKind)
 }
 
-function runBase({ id, version, job, title, spells }: Run, { now }: Told): RunBase {
-  return { id, version, job, title, minutes: spells.reduce((sum, spell) => sum + minutesOf(spell, now), 0) }
+function runBase({ id, version, job, title, spells }: Run, { now, bike, name }: Told): RunBase {
+  const minutes = spells.reduce((sum, spell) => sum + minutesOf(spell, now), 0)
+  const used = bike.spends
+    .filter(({ runId }) => runId === id)
+    .map((part): PartUsed => {
+      const { id: partId, version: seen, what, number, qty, personId } = part
+      return { id: partId, version: seen, what, number, qty, who: name(personId) }
+    })
+  return { id, version, job, title, minutes, used }
 }
 
 function runUnderWay(run: Run, { told, work }: { told: Told; work: WorkShown }): RunUnderWay {

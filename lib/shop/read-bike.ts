@@ -10,6 +10,7 @@ import { noSuchBike, readBike, readShopAndLimits, type ShopFacts, viewingNumber 
 import { bikeToJudge, type JudgedBike, judgeBike } from './judge-bike'
 import { readNoted, saleOf } from './noted-prices'
 import { type Progress, progressOf } from './round-progress'
+import { type Spent, spentShown } from './spent'
 
 export type PhotoShown = { id: string; caption: string; check: string | null; takenAt: string }
 
@@ -46,6 +47,8 @@ export type BikeForMoney = BikeForBench & {
   askingMinor: number | null
   sale: { low: number; likely: number; high: number } | null
   purchase: { priceMinor: number; day: string } | null
+  /** Parts and outside work so far, minor units, and minutes at the bench. */
+  spent: Pick<Spent, 'sumMinor' | 'minutes'>
   offers: readonly { id: string; priceMinor: number; validUntil: string; at: string }[]
   row: BoardRow
   currency: string
@@ -95,6 +98,7 @@ export async function readBikeForMoney({ store, now }: Context, viewingNo: strin
     askingMinor: bike.askingMinor,
     sale: saleOf(bike, { shop, noted }),
     purchase: bike.purchase && { priceMinor: bike.purchase.priceMinor, day: bike.purchase.day },
+    spent: spentShown(bike, { now, name: () => '' }),
     offers: bike.offers.map(({ id, priceMinor, validUntil, at }) => ({
       id,
       priceMinor,

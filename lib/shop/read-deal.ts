@@ -102,7 +102,7 @@ export async function readDeal({ store, now }: Context, viewingNo: string): Prom
     sale: saleTold(bike, { shop, noted }),
     currency: shop.currency,
     today: shop.today,
-    deal: dealShown(result, shop.figures),
+    deal: dealShown(result, { figures: shop.figures, spent: input.spentMinor ?? 0 }),
     desk: deskShown(desk, { result, otherWays, figures: shop.figures }),
     resting: restingOnStartingValues(shop.figures),
   }
@@ -168,7 +168,7 @@ function deskShown(
 
 function dealShown(
   result: Result,
-  figures: { targetMarginMinor: number; maxChanceOfLoss: number },
+  { figures, spent }: { figures: { targetMarginMinor: number; maxChanceOfLoss: number }; spent: number },
 ): DealShown['deal'] {
   const { deal, dealInput, estimate, estimateInput, price } = result
   if (!deal || !dealInput) return null
@@ -181,7 +181,7 @@ function dealShown(
     atPrice: price && atAsking ? { ...outcomeShown(atAsking, price.amountMinor), basis: price.basis } : null,
     atWalkAway: atWalkAway && walkAway !== null ? outcomeShown(atWalkAway, walkAway) : null,
     marginShape: result.marginShape,
-    steps: price && marginSteps(dealInput, { price: price.amountMinor, costMean: estimate.cost.mean }),
+    steps: price && marginSteps(dealInput, { price: price.amountMinor, costMean: estimate.cost.mean, spent }),
     swings: swings(dealInput, { work: endsOf(estimate.cost.quantiles), withoutUnseen: known }),
     targetMinor: figures.targetMarginMinor,
     maxChanceOfLoss: figures.maxChanceOfLoss,

@@ -28,6 +28,7 @@ import { asDecision, type BikeWithFacts, limitsFor, readBike, readShopAndLimits,
 import { limitsShown } from './limit-words'
 import { readNoted } from './noted-prices'
 import { progressOf } from './round-progress'
+import { type Spent, spentShown } from './spent'
 
 /** Savings smaller than this are not worth a line, hours. */
 const leastSavingHours = 0.05
@@ -161,6 +162,7 @@ export type Work = BikeHead & {
   droppedJobs: readonly WorkJob[]
   /** Finished, nothing more to spend. One that waits is proven by nobody yet. */
   doneJobs: readonly { key: string; title: string; waitsForRecheck: boolean }[]
+  spent: Spent
   left: readonly LeftShown[]
   savings: readonly SavingShown[]
   /** Decisions about what is not on this page now. */
@@ -223,6 +225,7 @@ export async function readWork({ store, now }: Context, viewingNo: string): Prom
         title,
         waitsForRecheck: there.some(({ awaitsRecheck }) => awaitsRecheck?.job === key),
       })),
+    spent: spentShown(bike, { now, name: told.who }),
     left: result.left
       .filter(({ state }) => state !== 'open')
       .map(({ fault: key, title, call, expectedSaleOffMinor, doing }) => ({

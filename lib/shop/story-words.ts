@@ -139,6 +139,7 @@ export const storyWords = {
     says: (body) => `Bought on ${text(body, 'day')}, stock number ${text(body, 'stockNo')}.`,
     amounts: (body) => amountsOf(body, { priceMinor: 'Paid' }),
   },
+  'spend:note': { kind: 'money', says: spendWords, amounts: spentAmounts, moneyOnly: true },
   'bike:see': null,
   'money:see': null,
   'shop:open': null,
@@ -265,6 +266,10 @@ function workWords(body: Body): string {
       return `Gave up ${title}${took}.${after(' ', typed(body, 'note'))}${stillOpen}`
     case 'minutes corrected':
       return `Minutes of ${title} corrected from ${text(body, 'from')} to ${text(body, 'minutes')}.${after(' ', typed(body, 'note'))}`
+    case 'part':
+      return `Part used${text(body, 'title') && ` for ${title}`}: ${pieceWords(body)}.`
+    case 'part back':
+      return `A part noted is taken back: ${pieceWords(body)}.`
     case 'opened':
       return `Open from now on: ${openWords([text(body, 'kind')])}${noted(body)}.`
     case 'put back':
@@ -280,6 +285,30 @@ function openWords(kinds: readonly string[]): string {
       (kind in openStateKinds ? openStateKinds[kind as OpenStateKind].title : kind).toLowerCase(),
     )
     .join(', ')
+}
+
+/** What it was, how many where more than one, and its number. */
+function pieceWords(body: Body): string {
+  const qty = text(body, 'qty')
+  return `${text(body, 'what')}${qty === '1' ? '' : after(' × ', qty)}${after(', number ', text(body, 'number'))}`
+}
+
+function spendWords(body: Body): string {
+  switch (text(body, 'did')) {
+    case 'priced':
+      return `Priced: ${text(body, 'what')}.`
+    case 'taken back':
+      return `What was spent is taken back: ${text(body, 'what')}. ${typed(body, 'reason')}`
+    default: {
+      const on = text(body, 'kind') === 'outside' ? 'on outside work' : 'on a part'
+      return `Spent ${on}${after(' for "', text(body, 'title'), '"')}: ${pieceWords(body)}.`
+    }
+  }
+}
+
+function spentAmounts(body: Body): Amount[] {
+  if (text(body, 'did') === 'priced') return amountsOf(body, { before: 'Before', amountMinor: 'Now' })
+  return amountsOf(body, { amountMinor: 'Spent' })
 }
 
 function rideWords(body: Body): string {

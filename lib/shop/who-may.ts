@@ -38,6 +38,7 @@ export const may = {
   'bike:buy': money,
   'bike:pass-up': money,
   'identity:note': money,
+  'spend:note': money,
   'bike:make-ready': money,
   'bike:put-on-bench': manager,
   'question:answer': manager,

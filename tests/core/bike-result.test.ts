@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
-import { type BikeToWorkOut, workOut } from '../../lib/core/board/bike-result'
+import { type BikeToWorkOut, workOut, workOutForBoard } from '../../lib/core/board/bike-result'
+import { dealDeskOf } from '../../lib/core/board/deal-desk'
 import { figuresInput } from '../../lib/core/board/figures.input'
 import { restingOnStartingValues, startingFigures } from '../../lib/core/board/starting-figures'
 import type { Decision } from '../../lib/core/checks/decision.input'
@@ -50,6 +51,40 @@ function checked(set: readonly Reading[] = []): Reading[] {
   })
   return [...good, ...set]
 }
+
+describe('what has gone into a bike', () => {
+  const paid = { amountMinor: 140_000, basis: 'paid' } as const
+  const at = (spentMinor?: number) => {
+    const asked = bike({ readings: checked(), price: paid, ...(spentMinor !== undefined && { spentMinor }) })
+    const result = workOut(asked)
+    const noted = {
+      trade: { low: 100_000, likely: 110_000, high: 120_000 },
+      parts: null,
+      wastePermit: false,
+      registryNotice: false,
+    }
+    const { waysOut } = dealDeskOf(asked, { result, noted, bestPrice: null })
+    return { result, waysOut: waysOut! }
+  }
+
+  it('comes off its margin to the penny, on the board as on its own page, and is in no estimate', () => {
+    const { result } = at(35_000)
+    const before = at().result
+    const leaves = ({ deal }: typeof result) => deal!.atAsking!.expectedMargin
+    expect(leaves(before) - leaves(result)).toBeCloseTo(35_000, 6)
+    expect(result.estimate.cost).toEqual(before.estimate.cost)
+    const board = workOutForBoard(bike({ readings: checked(), price: paid, spentMinor: 35_000 }))
+    expect(board.deal!.atAsking!.expectedMargin).toBeCloseTo(leaves(result), 6)
+  })
+
+  it('is in nothing that is still to be gained: what is spent is spent whichever way it goes', () => {
+    const [more, less] = [at(35_000).waysOut, at().waysOut]
+    expect(more.best).toBe(less.best)
+    expect(more.gainFromGoingOn).toBeCloseTo(less.gainFromGoingOn!, 6)
+    for (const [place, { toBeGained }] of more.ways.entries())
+      expect(toBeGained ?? 0).toBeCloseTo(less.ways[place]!.toBeGained ?? 0, 6)
+  })
+})
 
 describe('a bike worked out', () => {
   it('opens from a job over its fault and check to the readings and the source of the limit', () => {

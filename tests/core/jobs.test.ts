@@ -138,6 +138,54 @@ describe('from faults to jobs', () => {
   })
 })
 
+describe('a job that was done', () => {
+  const done = '2026-11-25T10:00:00.000Z'
+  /** Ids that name their instant, as those do that a browser makes. */
+  const idAt = (instant: string) => {
+    const hex = Date.parse(instant).toString(16).padStart(12, '0')
+    return `${hex.slice(0, 8)}-${hex.slice(8)}-7000-8000-000000000000`
+  }
+  const before = idAt('2026-11-24T09:00:00.000Z')
+  const after = idAt('2026-11-25T11:00:00.000Z')
+  const own = (id: string): Decision => ({
+    kind: 'add-job',
+    id,
+    key: 'own-mirrors',
+    reason,
+    own: { title: 'Mirrors', hours: 2, parts: [] },
+  })
+  const stateOf = (decisions: readonly Decision[], job: string, set: readonly Reading[] = []) => {
+    const faults = deriveFaults({
+      catalogue: smallCatalogue,
+      kind: anyBike,
+      judgements: judgements([...elseGood(set), ...set]),
+      decisions,
+    })
+    const finished = [{ job, at: done }]
+    const asked = { catalogue: smallCatalogue, kind: anyBike, faults, decisions, care, finished }
+    return proposeJobs(asked).jobs.find(({ key }) => key === job)?.state
+  }
+
+  it('is spent, also where a person had taken it in or described it, and counts again only if taken in since', () => {
+    expect(stateOf([own(before)], 'own-mirrors')).toBe('done')
+    expect(stateOf([own(after)], 'own-mirrors')).toBe('in')
+    const repaint = (id: string): Decision => ({ kind: 'add-job', id, key: 'repaint', reason })
+    const poor = [reading('paint', 'bad')]
+    expect(stateOf([repaint(before)], 'repaint', poor)).toBe('done')
+    expect(stateOf([repaint(after)], 'repaint', poor)).toBe('in')
+  })
+
+  it('is asked for again by a fault that is found, whether it had been taken in or dropped before', () => {
+    const decisions: readonly Decision[] = [
+      { kind: 'add-job', id: before, key: 'boots', reason },
+      { kind: 'drop-job', id: before, key: 'boots', reason },
+    ]
+    const cracked = [reading('boots', 'bad')]
+    for (const one of decisions) expect(stateOf([one], 'boots', cracked), one.kind).toBe('in')
+    expect(stateOf([{ kind: 'drop-job', id: after, key: 'boots', reason }], 'boots', cracked)).toBe('dropped')
+  })
+})
+
 describe('one of several causes', () => {
   it('makes a group with the chance of the symptom', () => {
     const { groups, line } = proposed([reading('charging', 12.7)])

@@ -38,6 +38,15 @@ describe('the steps from sale price to margin', () => {
     expect(sale - Object.values(rest).reduce((sum, step) => sum + step, 0)).toBeCloseTo(margin, 6)
   })
 
+  it('tell by itself what has gone into the bike already, and come to the same margin', () => {
+    const asked = { price: 120000, costMean: 25000 }
+    const before = marginSteps(terms(), asked)
+    const after = marginSteps(terms({ standingCosts: 14500 + 26000 }), { ...asked, spent: 26000 })
+    expect(after).toMatchObject({ spent: 26000, standing: before.standing, work: before.work })
+    expect(after.margin).toBeCloseTo(before.margin - 26000, 6)
+    expect(after.tax).toBeCloseTo(before.tax, 6)
+  })
+
   it('take the very tax off that a certain sale pays', () => {
     const input = terms({ sale: 230000, daysToSell: 20 })
     const { tax, leftFaults, sale } = marginSteps(input, { price: 120000, costMean: 25000 })

@@ -20,6 +20,7 @@ import type { QuestionFigures } from '../../lib/shop/questions'
 import { boardAsked, readBoard } from '../../lib/shop/read-board'
 import { recompute } from '../../lib/shop/read-offer'
 import { readDemoPeople } from '../../lib/shop/read-sign-in'
+import { readWork } from '../../lib/shop/read-work'
 import { recordReading } from '../../lib/shop/record-reading'
 import type { Role } from '../../lib/shop/who-may'
 import { done, testNow } from '../support/open-shop'
@@ -281,6 +282,30 @@ describe('the story of', () => {
     }
     expect(workOut(asked).estimate.cost.mean).toBeGreaterThan(workOut(runner).estimate.cost.mean + 10_000)
   })
+
+  test('money spent: 260 on the scored cams, 350 on the one that is nearly done, and it is in what they leave', async () => {
+    const spent = async (name: string) => {
+      const { bike } = await askedOf(name)
+      const { viewingNo } = await fresh.store.db.bike.findUniqueOrThrow({ where: { id: bike } })
+      return (await readWork(await manager(), String(viewingNo))).spent
+    }
+    expect(await spent('Suthers 600')).toMatchObject({
+      sumMinor: 26_000,
+      unpriced: 1,
+      runs: [{ title: expect.stringContaining('lve') }, { title: expect.stringContaining('hain') }],
+    })
+    expect(await spent('Calder 900')).toMatchObject({ sumMinor: 35_000, unpriced: 0, minutes: 0 })
+    for (const [name, forGood] of [
+      // Without the gaskets of what is under way, with the chain's two hours and ten minutes at 52 an hour.
+      ['Suthers 600', 21_300 + Math.round((130 / 60) * 5200)],
+      ['Calder 900', 35_000],
+    ] as const) {
+      const asked = await askedOf(name)
+      expect(asked.spentMinor, name).toBe(forGood)
+      const leaves = (of: BikeToWorkOut) => workOut(of).deal!.atAsking!.expectedMargin
+      expect(leaves({ ...asked, spentMinor: 0 }) - leaves(asked), name).toBeCloseTo(forGood, 6)
+    }
+  }, 30_000)
 
   test('scored cams: the work stops and waits for an answer, with what is undone and where the parts lie', async () => {
     const { store } = fresh

@@ -7,6 +7,7 @@ import * as identity from '../../app/(shop)/bikes/[bike]/identity/actions'
 import * as offers from '../../app/(shop)/bikes/[bike]/offer/actions'
 import * as prices from '../../app/(shop)/bikes/[bike]/prices/actions'
 import * as rides from '../../app/(shop)/bikes/[bike]/rides/actions'
+import * as work from '../../app/(shop)/bikes/[bike]/work/actions'
 import { noteComparable } from '../../lib/shop/comparables'
 import { importComparables } from '../../lib/shop/comparables-csv'
 import { noteDistance } from '../../lib/shop/distances'
@@ -15,6 +16,7 @@ import { makeOffer } from '../../lib/shop/make-offer'
 import { askManager } from '../../lib/shop/questions'
 import { sayReady } from '../../lib/shop/ready'
 import { rideIn } from '../../lib/shop/rides'
+import { notePart, noteSpend } from '../../lib/shop/spends'
 import type { Role, Verb } from '../../lib/shop/who-may'
 import type { FormAction } from '../../lib/web/form-door'
 import type { Sent } from './at-the-door'
@@ -42,7 +44,7 @@ export type DoorAsked = {
   /** A field that cannot be right, and what was typed there: its message stands at it. */
   wrong: { field: string; typed: string }
   /** The table of what the form saw a version of; none where nothing that can grow old is saved over. */
-  saw?: 'Bike' | 'Comparable' | 'JobRun' | 'OpenState' | 'Question' | 'Ride'
+  saw?: 'Bike' | 'Comparable' | 'JobRun' | 'OpenState' | 'Question' | 'Ride' | 'Spend'
   /** Rows that are new or other afterwards, by table, beside the event. */
   writes: Readonly<Record<string, number>>
   /** What the event says. */
@@ -90,6 +92,17 @@ const priced = async (shop: OpenShop) => {
   const id = uuidv7()
   done(await noteComparable({ id, bike, ...priceOfForm }, shop.dealer))
   return { comparable: id, bike, version: '1' }
+}
+/** What the form for a part sends, for work that is begun. */
+const partOf = async (shop: OpenShop) => {
+  const bike = await onBench(shop)
+  const run = await begin(shop, { bike })
+  return { id: uuidv7(), bike, run, what: 'Front pads', number: 'TY-104', qty: '2' }
+}
+const partNoted = async (shop: OpenShop) => {
+  const part = await partOf(shop)
+  done(await notePart(part, shop.technician))
+  return { spend: part.id, version: '1' }
 }
 /** Everything read, torqued, ridden and looked at by a second person. */
 const allDone = async (shop: OpenShop) => {
@@ -202,6 +215,63 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     wrong: { field: 'moreHours', typed: 'a lot' },
     writes: { Question: 1, Bike: 1, JobRun: 1, JobSpell: 1 },
     tells: { did: 'asked', asks: 'The thread is gone', moreHours: 3, keptWhere: 'Box 4' },
+  },
+  notePart: {
+    verb: 'work:do',
+    door: door(bench.notePartAction),
+    for: everyone,
+    sends: partOf,
+    about: 'bike',
+    wrong: { field: 'qty', typed: 'a few' },
+    writes: { Spend: 1 },
+    tells: { did: 'part', what: 'Front pads', number: 'TY-104', qty: 2 },
+  },
+  takeBackPart: {
+    verb: 'work:do',
+    door: door(bench.takeBackPartAction),
+    for: everyone,
+    sends: partNoted,
+    about: 'spend',
+    wrong: { field: 'spend', typed: 'the pads' },
+    saw: 'Spend',
+    writes: { Spend: 1 },
+    tells: { did: 'part back', what: 'Front pads' },
+  },
+  noteSpend: {
+    verb: 'spend:note',
+    door: door(work.noteSpendAction),
+    for: money,
+    sends: async (shop) => ({ ...(await partOf(shop)), kind: 'part', amount: '38.50' }),
+    about: 'bike',
+    wrong: { field: 'amount', typed: 'not much' },
+    writes: { Spend: 1 },
+    tells: { did: 'spent', kind: 'part', what: 'Front pads', qty: 2, amountMinor: 3850 },
+  },
+  priceSpend: {
+    verb: 'spend:note',
+    door: door(work.priceSpendAction),
+    for: money,
+    sends: async (shop) => ({ ...(await partNoted(shop)), amount: '38.50' }),
+    about: 'spend',
+    wrong: { field: 'amount', typed: 'not much' },
+    saw: 'Spend',
+    writes: { Spend: 1 },
+    tells: { did: 'priced', what: 'Front pads', before: null, amountMinor: 3850 },
+  },
+  takeBackSpend: {
+    verb: 'spend:note',
+    door: door(work.takeBackSpendAction),
+    for: money,
+    sends: async (shop) => {
+      const spend = { ...(await partOf(shop)), kind: 'part', amount: '38.50' }
+      done(await noteSpend(spend, shop.dealer))
+      return { spend: spend.id, version: '1', reason: 'Went into another bike' }
+    },
+    about: 'spend',
+    wrong: { field: 'reason', typed: ' ' },
+    saw: 'Spend',
+    writes: { Spend: 1 },
+    tells: { did: 'taken back', what: 'Front pads', amountMinor: 3850, reason: 'Went into another bike' },
   },
   answerQuestion: {
     verb: 'question:answer',

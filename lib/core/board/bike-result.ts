@@ -27,6 +27,11 @@ export type BikeToWorkOut = Omit<BikeToJudge, 'ages' | 'hidden'> & {
   /** Sale price with everything right, minor units. */
   sale: ThreePoint | null
   price: PriceTaken | null
+  /**
+   * Gone into it already and in no estimate any more: parts, outside work, hours of work that is ended. Whole minor
+   * units. It is in the margin, and in nothing that is still to be gained.
+   */
+  spentMinor?: number
 }
 
 /** Everything that follows from what is known of one bike. */

@@ -84,7 +84,7 @@ function addableJobs(
 }
 
 function waysOutFor(
-  { figures }: BikeToWorkOut,
+  { figures, spentMinor = 0 }: BikeToWorkOut,
   {
     result,
     noted,
@@ -104,7 +104,8 @@ function waysOutFor(
       low: outcome.margin.quantiles['0.1']!,
       high: outcome.margin.quantiles['0.9']!,
     },
-    buyingCosts: fixedMinor + shareOfPrice * price.amountMinor,
+    // Spent like the fees, so that it is in no way out.
+    buyingCosts: fixedMinor + shareOfPrice * price.amountMinor + spentMinor,
     faultStays: stays,
     trade: noted.trade,
     parts: noted.parts,

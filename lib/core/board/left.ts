@@ -49,6 +49,7 @@ function doing(
     faults,
     decisions: [...bike.decisions, { kind: 'add-job', id: 'what-if', key: line.key, reason: 'what if' }],
     care: bike.figures.care,
+    finished: bike.work.finished,
   })
   const withIt = planOf(bike, proposal)
   const gainMinor = gain(bike, { withIt, without: plan })

@@ -42,7 +42,7 @@ function laterBy({ low, likely, high }: ThreePoint, days: number): ThreePoint {
 }
 
 function dealInputOf(
-  { figures, sale, price }: BikeToWorkOut,
+  { figures, sale, price, spentMinor = 0 }: BikeToWorkOut,
   plan: { estimateInput: EstimateInput; daysToReady: number; saleOff: number; slower: number },
 ): DealInput | null {
   if (sale === null) return null
@@ -50,7 +50,7 @@ function dealInputOf(
     sale,
     saleOff: plan.saleOff,
     estimate: plan.estimateInput,
-    standingCosts: figures.standingCostsMinor,
+    standingCosts: figures.standingCostsMinor + spentMinor,
     holding: { perDay: figures.dayPrice.perDayMinor, moneyPerYear: figures.dayPrice.moneyPerYear },
     daysToReady: plan.daysToReady,
     daysToSell: laterBy(figures.daysToSell, plan.slower),

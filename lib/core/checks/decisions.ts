@@ -23,6 +23,15 @@ export function decisionsOf<K extends DecisionKind>(
   return [...latest.values()].sort((a, b) => (a.id < b.id ? -1 : 1))
 }
 
+/**
+ * Whether a decision was made before an instant (ISO 8601, UTC). A UUIDv7 begins with its own in milliseconds (RFC
+ * 9562, section 5.7); of any other id nothing is known, and it counts as made since.
+ */
+export function madeBefore({ id }: Pick<Decision, 'id'>, instant: string): boolean {
+  const [, high, low] = /^([0-9a-f]{8})-([0-9a-f]{4})-7/.exec(id) ?? []
+  return high !== undefined && low !== undefined && Number.parseInt(high + low, 16) < Date.parse(instant)
+}
+
 function isOf<K extends DecisionKind>(decision: Decision, kind: K): decision is DecisionOf<K> {
   return decision.kind === kind
 }

@@ -11,7 +11,7 @@ import {
 import { type Cause, narrowCauses } from './causes'
 import { afterCleanAnswer, anyOf, type CareChance, impossible } from './chance'
 import type { Decision, DecisionOf } from './decision.input'
-import { decisionOn, decisionsOf } from './decisions'
+import { decisionOn, decisionsOf, madeBefore } from './decisions'
 import { type Ask, askOf, type Evidence, evidenceOf } from './evidence'
 import { earlierEvidence, type FoundEarlier } from './found-earlier'
 import { type ChanceReason, type HiddenTerms, hiddenChanceOf, saysRefused } from './hidden'
@@ -283,14 +283,7 @@ function withoutFiringBefore({ raises, causes }: WordsOnFault, { readSince }: Cu
 /** A fault that a person added before the work is answered by the work and its rechecks. */
 function isAnswered(decision: Decision, fault: Fault, { done }: Cure): boolean {
   if (decision.kind !== 'add-fault' || decision.key !== fault.key) return false
-  const madeAt = instantOf(decision.id)
-  return madeAt !== null && madeAt < Date.parse(done.at)
-}
-
-/** A UUIDv7 begins with its instant in milliseconds (RFC 9562, section 5.7); null for any other id. */
-function instantOf(id: string): number | null {
-  const [, high, low] = /^([0-9a-f]{8})-([0-9a-f]{4})-7/.exec(id) ?? []
-  return high === undefined || low === undefined ? null : Number.parseInt(high + low, 16)
+  return madeBefore(decision, done.at)
 }
 
 type Standing =

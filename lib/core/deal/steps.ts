@@ -10,7 +10,9 @@ export interface MarginSteps {
   /** What the faults that are left take off it. */
   leftFaults: number
   price: number
-  /** Parts, labour and outside work. */
+  /** Gone into it already. */
+  spent: number
+  /** Parts, labour and outside work still to come. */
   work: number
   /** What every bike costs, buying and selling it included. */
   standing: number
@@ -25,20 +27,21 @@ export interface MarginSteps {
 
 /**
  * The mean of each step at a price; sale less all the others is the margin. The mean tax is what remains when
- * every other step is taken off: the margin's own mean is exact, and so is each of them.
+ * every other step is taken off: the margin's own mean is exact, and so is each of them. `spent` is the part of the
+ * standing costs that is told by itself, minor units.
  */
 export function marginSteps(
   input: DealInput,
-  { price, costMean }: { price: number; costMean: number },
+  { price, costMean, spent = 0 }: { price: number; costMean: number; spent?: number },
 ): MarginSteps {
   const { buyingCosts, holding } = input
   const sale = meanOf(input.sale)
   const sold = meanExcess(input.sale, input.saleOff)
   const standing =
-    input.standingCosts + input.sellingCosts + buyingCosts.fixed + buyingCosts.shareOfPrice * price
+    input.standingCosts - spent + input.sellingCosts + buyingCosts.fixed + buyingCosts.shareOfPrice * price
   const days = dayPrice(holding, { price, costMean }) * (meanOf(input.daysToReady) + meanOf(input.daysToSell))
   const reserve = input.reserveShareOfSale * sold
   const margin = meanMarginAt(input, { price, costMean })
-  const tax = sold - price - costMean - standing - reserve - days - margin
-  return { sale, leftFaults: sale - sold, price, work: costMean, standing, reserve, days, tax, margin }
+  const tax = sold - price - spent - costMean - standing - reserve - days - margin
+  return { sale, leftFaults: sale - sold, price, spent, work: costMean, standing, reserve, days, tax, margin }
 }

@@ -2,7 +2,7 @@ import type { BikeKind } from '../checks/bike-kind'
 import { type Call, type Catalogue, calls, type Part } from '../checks/catalogue'
 import { anyOf, type CareChance, type CareChances, impossible, mapChance, meanChance } from '../checks/chance'
 import type { Decision, DecisionOf } from '../checks/decision.input'
-import { decisionOn } from '../checks/decisions'
+import { decisionOn, madeBefore } from '../checks/decisions'
 import type { Evidence } from '../checks/evidence'
 import { type FaultState, severest } from '../checks/faults'
 import type { WorkDone } from '../checks/work-done'
@@ -110,16 +110,25 @@ export function proposeJobs(asked: {
   decisions: readonly Decision[]
   /** Chances of the care states; sum 1. */
   care: CareChances
-  /** Work that was finished on the bike. */
+  /** Work that was finished on the bike: what it cost is spent and not counted again. */
   finished?: readonly WorkDone[]
 }): Proposal {
+  const { finished = [] } = asked
   const known = knownJobs(asked)
   const live = liveFaults(asked.faults)
-  const claims = claimsOn({ known, live, decisions: asked.decisions })
-  const groups = groupsOf(live, claims, asked.decisions)
-  const done = new Set((asked.finished ?? []).map(({ job }) => job))
-  const jobs = linesOf({ known, live, claims, groups, done, decisions: asked.decisions })
+  const decisions = asked.decisions.filter((one) => !isCarriedOut(one, finished))
+  const claims = claimsOn({ known, live, decisions })
+  const groups = groupsOf(live, claims, decisions)
+  const done = new Set(finished.map(({ job }) => job))
+  const jobs = linesOf({ known, live, claims, groups, done, decisions })
   return { jobs, groups, left: leftOf({ known, live, claims, jobs, care: asked.care }) }
+}
+
+/** A job that a person took in or out was done since: it is spent, and only a fault asks for it again. */
+function isCarriedOut(decision: Decision, finished: readonly WorkDone[]): boolean {
+  const { kind, key } = decision
+  if (kind !== 'add-job' && kind !== 'drop-job') return false
+  return finished.some(({ job, at }) => job === key && madeBefore(decision, at))
 }
 
 /** Causes that nothing else asks for; a single one that remains needs no group. */
@@ -194,8 +203,8 @@ function lineOf({ claims, groups, done, decisions }: Drafts, job: KnownJob, of: 
   const added = decisionOn(decisions, 'add-job', key)
   const changed = decisionOn(decisions, 'change-job', key)
   const dropped = isDropped(decisions, key)
-  const isDone = done.has(key) && (claims.get(key) ?? []).length === 0
   const asked = added !== null || (claims.get(key) ?? []).length > 0
+  const isDone = done.has(key) && !asked
   return {
     key,
     title: job.title,

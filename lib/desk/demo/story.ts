@@ -4,6 +4,7 @@ import type { IdentityPoint, Register, RegisterAnswer } from '../../core/checks/
 import type { OpenStateKind } from '../../core/checks/open-states'
 import type { Unit } from '../../core/quantity/units'
 import type { RidePurpose } from '../../shop/rides'
+import type { SpendKind } from '../../shop/spends'
 
 /** One value as a person would take it; by position where the check has several. */
 export type Taken = {
@@ -63,6 +64,17 @@ export type Happening = { daysAgo: number; who: Staff } & (
     }
   | { did: 'pause'; job: string }
   | { did: 'finish'; job: string; minutes: string; note?: string }
+  | { did: 'part'; job: string; what: string; number?: string; qty?: string }
+  | {
+      did: 'spend'
+      kind: SpendKind
+      /** The job it was for; none where it was for the bike as a whole. */
+      job?: string
+      what: string
+      number?: string
+      qty?: string
+      amount: string
+    }
   | { did: 'open'; kind: OpenStateKind; note?: string }
   | { did: 'put back'; kind: OpenStateKind }
   | { did: 'ask'; job: string; asks: string; moreHours: string; undone: string; keptWhere: string }

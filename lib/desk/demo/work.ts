@@ -3,6 +3,7 @@ import type { Context } from '../../shop/deed'
 import { declareOpen, finishJob, pauseJob, putBack, startJob } from '../../shop/job-runs'
 import { askManager } from '../../shop/questions'
 import { rideIn, rideOut } from '../../shop/rides'
+import { notePart, noteSpend } from '../../shop/spends'
 import { must } from './must'
 import type { Happening } from './story'
 
@@ -12,7 +13,10 @@ const hourMs = 3_600_000
 
 /** Work on a bike, what it leaves open, what it asks, and rides. */
 export async function tellWork(
-  happening: Extract<Happening, { did: 'start' | 'pause' | 'finish' | 'open' | 'put back' | 'ask' | 'ride' }>,
+  happening: Extract<
+    Happening,
+    { did: 'start' | 'pause' | 'finish' | 'part' | 'spend' | 'open' | 'put back' | 'ask' | 'ride' }
+  >,
   { bike, context }: Told,
 ): Promise<void> {
   const { db } = context.store
@@ -33,6 +37,18 @@ export async function tellWork(
       const { id: run, version } = await runOf(happening.job)
       const { minutes, note = '' } = happening
       must(await finishJob({ run, version, minutes, note }, context))
+      return
+    }
+    case 'part': {
+      const { did: _, daysAgo: __, who: ___, job, ...part } = happening
+      const { id: run } = await runOf(job)
+      must(await notePart({ id: uuidv7(), bike, run, ...part }, context))
+      return
+    }
+    case 'spend': {
+      const { did: _, daysAgo: __, who: ___, job, ...spend } = happening
+      const run = job === undefined ? null : (await runOf(job)).id
+      must(await noteSpend({ id: uuidv7(), bike, run, ...spend }, context))
       return
     }
     case 'open': {

@@ -170,6 +170,12 @@ function ForMoney({
               value={formatMoney(bike.purchase.priceMinor, currency)}
             />
           )}
+          {bike.purchase && (
+            <Fact
+              label="Spent so far on parts and outside work"
+              value={formatMoney(bike.spent.sumMinor, currency)}
+            />
+          )}
           {bike.offers.map((offer) => (
             <Fact
               key={offer.id}

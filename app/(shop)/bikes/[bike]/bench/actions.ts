@@ -12,6 +12,7 @@ import {
   startJob,
 } from '../../../../../lib/shop/job-runs'
 import { answerQuestion, askManager } from '../../../../../lib/shop/questions'
+import { notePart, takeBackPart } from '../../../../../lib/shop/spends'
 import { formDoor } from '../../../../../lib/web/form-door'
 
 /** Work moves locks, stages and the estimate, so every page of the bike and the queue are drawn anew. */
@@ -27,3 +28,5 @@ export const declareOpenAction = formDoor(declareOpen, { after })
 export const putBackAction = formDoor(putBack, { after })
 export const askManagerAction = formDoor(askManager, { after })
 export const answerQuestionAction = formDoor(answerQuestion, { after })
+export const notePartAction = formDoor(notePart, { after })
+export const takeBackPartAction = formDoor(takeBackPart, { after })

@@ -9,15 +9,16 @@ import { HiddenField, VersionField } from '../../../../_ui/hidden-field'
 import { SubmitButton } from '../../../../_ui/submit-button'
 import { correctMinutesAction } from './actions'
 import { minutesWords } from './bench-words'
+import { PartForm, PartsUsed } from './parts-used'
 
 /** Work that is ended, and what its recheck says. */
 export function EndedList({
   runs,
-  viewingNo,
+  bike,
   zone,
 }: {
   runs: readonly RunEnded[]
-  viewingNo: number
+  bike: { id: string; viewingNo: number }
   zone: string
 }) {
   return (
@@ -30,14 +31,16 @@ export function EndedList({
               {minutesWords(run.minutes)}, {run.who}, {formatInstant(run.at, zone)}
             </p>
           </div>
-          <Outcome run={run} viewingNo={viewingNo} />
+          <Outcome run={run} viewingNo={bike.viewingNo} />
           {run.open.length > 0 && (
             <p className="font-semibold">
               Not put back: {run.open.map((kind) => openStateKinds[kind].title).join(', ')}.
             </p>
           )}
           {run.note && <p className="text-soft">{run.note}</p>}
+          <PartsUsed run={run} />
           <div className="no-print">
+            <PartForm run={run} bike={bike.id} />
             <Disclosure summary={<span className="text-soft">Set the minutes right</span>}>
               <ActionForm action={correctMinutesAction} label={`Minutes of ${run.title}`}>
                 <HiddenField name="run" value={run.id} />

@@ -102,7 +102,7 @@ export default async function BenchPage({ params }: { params: Promise<{ bike: st
               </>
             }
           >
-            <EndedList runs={ended} viewingNo={viewingNo} zone={zone} />
+            <EndedList runs={ended} bike={bench} zone={zone} />
           </Sheet>
         )}
         <section aria-label="Also" className="flex flex-col border-y border-rule">

@@ -11,6 +11,7 @@ import { SubmitButton } from '../../../../_ui/submit-button'
 import { finishJobAction, giveUpJobAction, goOnWithJobAction, pauseJobAction } from './actions'
 import { AskForm } from './ask-form'
 import { minutesWords, stopRule } from './bench-words'
+import { PartForm, PartsUsed } from './parts-used'
 import { Cautions, StepsAndParts } from './work-shown'
 
 /** Work that is begun: who is at it, how long so far, and what can be done with it. */
@@ -56,6 +57,7 @@ function Run({ run, above, bench }: { run: RunUnderWay; above: readonly RunUnder
       )}
       <Cautions work={run} above={above} />
       <StepsAndParts work={run} />
+      <PartsUsed run={run} />
       <div className="no-print flex flex-col gap-2">
         <div className="flex flex-wrap gap-3">
           {mine ? (
@@ -74,6 +76,7 @@ function Run({ run, above, bench }: { run: RunUnderWay; above: readonly RunUnder
             <OneTap action={pauseJobAction} run={run} says="Stop the clock of everybody" everybody />
           )}
         </div>
+        <PartForm run={run} bike={bench.id} />
         <Disclosure summary={<span className="font-semibold">It is done</span>}>
           <ActionForm action={finishJobAction} label={`Finish ${title}`}>
             <Saved run={run} />

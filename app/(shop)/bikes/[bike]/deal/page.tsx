@@ -261,7 +261,8 @@ function stepsShown(steps: MarginSteps, basis: keyof typeof priceWords): MoneySt
   const between = [
     less('Faults left as they are', steps.leftFaults),
     { ...less(`Price ${priceWords[basis].toLowerCase()}`, steps.price), exact: true },
-    less('Parts and labour', steps.work),
+    less('Work done so far', steps.spent),
+    less(steps.spent > 0 ? 'Parts and labour to come' : 'Parts and labour', steps.work),
     less('Costs of every bike', steps.standing),
     less('Kept for after the sale', steps.reserve),
     less('Days until sold', steps.days),

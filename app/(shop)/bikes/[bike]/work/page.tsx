@@ -21,6 +21,7 @@ import { FaultList, UnseenFaults } from './fault-list'
 import { JobList } from './job-list'
 import { LeftList } from './left-list'
 import { SharedLabour } from './shared-labour'
+import { SpentSheet } from './spent'
 import { estimateWords } from './work-words'
 
 export const metadata: Metadata = { title: 'Work' }
@@ -82,6 +83,7 @@ export default async function WorkPage({ params }: { params: Promise<{ bike: str
           </ul>
         </Sheet>
       )}
+      <SpentSheet spent={work.spent} bike={work.id} currency={currency} zone={zone} />
       {work.left.length > 0 && (
         <Sheet title="Left as it is" sub="Told to the buyer, and taken off the sale price.">
           <LeftList left={work.left} deciding={deciding} />
