@@ -177,7 +177,8 @@ test.each([
 test.each([
   // The bike with what it is judged by (its readings, decisions, clearings, work, open states, rides), the shop.
   ['bench', forBench, 11],
-  ['deal', dealOf, 13],
+  // Beside it what was spent, prices noted, offers and other ways out.
+  ['deal', dealOf, 16],
   // The kept row is looked up beside it, and worked out at most once.
   ['money', forMoney, 24],
 ])('%s takes the same few questions to the database however much is known', async (_what, read, most) => {
