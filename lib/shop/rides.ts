@@ -5,7 +5,7 @@ import { convert } from '../core/quantity/units'
 import type { Tx } from '../data/store'
 import { deed, requireFresh } from './deed'
 import { readDistances } from './distances'
-import { idOf, lineOf, lineOrNull, most, numberOrNull, versionOf } from './fields'
+import { idOf, lineOf, lineOrNull, most, numberOrNull, searchKey, versionOf } from './fields'
 import { readJudged } from './judge-bike'
 import { lengthUnits } from './open-shop'
 import { refuse, refuseField } from './refusal'
@@ -54,6 +54,9 @@ export const rideOut = deed('ride:note', rideOutInput, async (input, { tx, now, 
     return refuse('rule', 'This bike is out already. Note it back in first.')
   const road = locks.find(({ round }) => round === 'road')
   if (road && !onlyPapersLack(road)) return refuse('rule', `The road is shut: ${whatShuts(road).join(' ')}`)
+  // The form begins with the name of whoever fills it in, who is not the buyer.
+  if (papers.purpose === 'buyer' && searchKey(papers.rider) === searchKey(who.name))
+    return refuseField('rider', 'Give the name of the buyer who rides, as on the licence.')
   if (papers.purpose === 'buyer' && held === null)
     return refuseField('held', 'Say what you hold until the buyer is back: keys, a deposit, a paper.')
   if (distanceOut === null) return refuseField('distanceOut', 'Give the figure on the clock, like 31200.')
@@ -78,8 +81,11 @@ async function requireNoFall(
   const { zone } = await tx.shop.findFirstOrThrow({ select: { zone: true } })
   const last = (await readDistances(tx, bike, zone)).points.at(-1)
   if (!last || convert(last.distance, last.unit, unit) - distance <= 1) return
-  const known = `${Math.round(last.distance)} ${last.unit} on ${last.day}`
-  refuseField('distanceOut', `It was ${known}. Read the clock again; if it does show less, tick that below.`)
+  const known = `${Math.round(last.distance)} ${last.unit}`
+  refuseField(
+    'distanceOut',
+    `It showed ${known} before. Read the clock again; if it does show less, tick that below.`,
+  )
 }
 
 function onlyPapersLack(road: RoundLock): boolean {

@@ -34,7 +34,9 @@ export default async function RidesPage({ params }: { params: Promise<{ bike: st
       {out ? (
         <Sheet id="in" title="Out now">
           <div className="flex flex-col gap-4">
-            <RideWords ride={out} zone={zone} />
+            <div>
+              <RideWords ride={out} zone={zone} />
+            </div>
             <RoadCaution rides={rides} />
             <InForm ride={out} />
           </div>
