@@ -90,7 +90,19 @@ for (const { role, address } of byKeyboard) {
 
 const pagesOfBike = {
   technician: ['Bike', 'Story', 'Short round', 'Checks', 'Distance', 'Bench', 'Rides'],
-  manager: ['Bike', 'Story', 'Short round', 'Checks', 'Identity', 'Bench', 'Rides', 'Work', 'Deal', 'Offer'],
+  manager: [
+    'Bike',
+    'Story',
+    'Short round',
+    'Checks',
+    'Identity',
+    'Bench',
+    'Rides',
+    'Work',
+    'Deal',
+    'Prices',
+    'Offer',
+  ],
 } as const
 
 for (const role of ['technician', 'manager'] as const) {
