@@ -108,6 +108,29 @@ describe('amounts of very different size', () => {
     },
   )
 
+  test.each([300, 1e4, 9e5])(
+    'a symptom that is real, of which either cause costs %d and a little, keeps its own shape',
+    (least) => {
+      const [one, other] = [
+        { low: least, likely: least + 40, high: least + 100 },
+        { low: least + 50, likely: least + 100, high: least + 200 },
+      ]
+      const operations = { 'tank-off': { hours: least } }
+      const spread = hoursOf({
+        operations,
+        jobs: [
+          { key: 'connector', hours: one, operations: ['tank-off'] },
+          { key: 'stator', hours: other, operations: ['tank-off'] },
+        ],
+        oneOf: [{ name: 'no-charge', jobs: { connector: 0.3, stator: 0.7 } }],
+      })
+      for (const level of [0.01, 0.1, 0.5, 0.9, 0.99]) {
+        const own = quantile(spread, level) - least
+        expect(0.3 * cdfOf(one, own) + 0.7 * cdfOf(other, own)).toBeCloseTo(level, 3)
+      }
+    },
+  )
+
   it('a small guess on top of a large certain amount keeps its own shape', () => {
     const spread = hoursOf({
       jobs: [

@@ -2,7 +2,7 @@ import type { Known, SpreadFamily } from '../quantity/spread'
 import { highOf, isCertain, lowOf, type Uncertain } from '../quantity/three-point'
 import { atomsOf, extremesOf } from './outcome-atoms'
 import { envelopeOf, transformsOf } from './outcome-transform'
-import type { OutcomePart, Outcomes } from './outcomes'
+import { isSure, type OutcomePart, type Outcomes } from './outcomes'
 import type { Unit, Work } from './work'
 
 /** An amount that a unit adds, in the measure that is asked for: hours, or minor units. */
@@ -71,11 +71,11 @@ export function familyOf(
 ): SpreadFamily {
   const certain = sumsOf(outcomes.certain, measure)
   const likelihoods = members.map(({ likelihood }) => likelihood)
-  const parts = outcomes.parts.map((part) => ({
-    part,
-    sums: part.units.map((units) => sumsOf(units, measure)),
-    ...chancesOn(part, likelihoods),
-  }))
+  const parts = outcomes.parts.map((part) => {
+    const sums = part.units.map((units) => sumsOf(units, measure))
+    takeSureLows(part, { sums, certain, likelihoods })
+    return { part, sums, ...chancesOn(part, likelihoods) }
+  })
   const slowed = [certain, ...parts.flatMap(({ sums }) => sums)].some(({ fastened }) => fastened.high > 0)
   const fasteners = slowed ? work.fasteners : [{ chance: 1, factor: 1 }]
   const measured = { outcomes, certain, parts, fasteners, likelihoods }
@@ -104,6 +104,36 @@ function chancesOn(
     }),
   )
   return { chances, which }
+}
+
+/**
+ * Where one job of a choice always happens, what each of them adds at the least is certain. It is counted there: a
+ * part's transform is weighed against numbers near 1, and far from 0 it would come out as nothing beside them.
+ */
+function takeSureLows(
+  part: OutcomePart,
+  {
+    sums,
+    certain,
+    likelihoods,
+  }: { sums: readonly Sums[]; certain: Sums; likelihoods: readonly Likelihood[] },
+): void {
+  // The jobs' own units are the last ones.
+  const unitOf = (job: number) => sums[sums.length - part.jobs.length + part.jobs.indexOf(job)]!
+  for (const { choice } of part.steps) {
+    if (!likelihoods.every(({ chances }) => isSure(choice, chances))) continue
+    for (const kind of ['fastened', 'other'] as const) {
+      const own = choice.jobs.map((job) => unitOf(job)[kind])
+      const least = Math.min(...own.map(({ low }) => low))
+      for (const sum of own) raise(sum, -least)
+      raise(certain[kind], least)
+    }
+  }
+}
+
+function raise(sum: Sum, by: number): void {
+  sum.low += by
+  sum.high += by
 }
 
 function sumsOf(units: readonly Unit[], measure: Measure): Sums {

@@ -49,7 +49,11 @@ export function outcomesOf(work: Work, limit: number): Outcomes | null {
     .map((choice) => ({ jobs: choice.jobs.filter(happens) }))
     .filter((choice) => choice.jobs.length > 0)
 
-  const done = new Set([...certainJobs].flatMap((job) => work.closures[job]!))
+  const done = new Set([
+    ...[...certainJobs].flatMap((job) => work.closures[job]!),
+    // Whichever job of a symptom that is real is the one, what all of them need is done.
+    ...open.filter((choice) => isSure(choice, work.chances)).flatMap(({ jobs }) => neededByAll(work, jobs)),
+  ])
   const bundles = bundlesOf(work, done, new Set(open.flatMap((choice) => choice.jobs)))
   const parts = apart(open, bundles).map((choices) => partOf(choices, { work, bundles, limit }))
   if (parts.some((part) => part === null)) return null
@@ -60,6 +64,15 @@ export function outcomesOf(work: Work, limit: number): Outcomes | null {
     ],
     parts: parts as OutcomePart[],
   }
+}
+
+/** One of its jobs happens, whatever the care; the shares of a group sum to 1 within 1e-9 only. */
+export function isSure({ jobs }: Choice, chances: readonly (readonly number[])[]): boolean {
+  return chances.every((ofJobs) => jobs.reduce((sum, job) => sum + ofJobs[job]!, 0) > 1 - 1e-9)
+}
+
+function neededByAll({ closures }: Work, [first, ...others]: readonly number[]): number[] {
+  return closures[first!]!.filter((operation) => others.every((job) => closures[job]!.includes(operation)))
 }
 
 /** Uncertain operations that exactly the same jobs need; they are done together or not at all. */
