@@ -91,9 +91,7 @@ test('the dealer takes a bike in, finds what is wrong with it, and sees what it 
       page.getByRole('heading', { level: 1, name: `${bike.make} ${bike.model}, ${bike.year}` }),
     ).toBeVisible()
     await expect(page.getByText(`Viewing 12, ${bike.plate}`)).toBeVisible()
-    await expect(
-      page.getByText(/front brake: one disc, rear brake: drum, No ABS, wheels: spoked/),
-    ).toBeVisible()
+    await expect(page.getByText(/one disc in front, drum behind, no ABS, spoked wheels/)).toBeVisible()
     await expect(page.getByText('18,250 miles')).toBeVisible()
   })
 
