@@ -58,6 +58,8 @@ test('at a viewing the dealer notes what others ask and got, and has a price to 
     await expect(head).toContainText('by 2 noted prices')
     const after = await spreadTold(page)
     expect(after.high - after.low).toBeLessThan(before.high - before.low)
+    const tooWide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)
+    expect(tooWide).toBeLessThanOrEqual(0)
     await expectAccessible(page)
   })
 
