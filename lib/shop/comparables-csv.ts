@@ -10,7 +10,7 @@ import {
   comparableFacts,
   todayOf,
 } from './comparables'
-import { mostCsv, readCsv, writeCsv } from './csv'
+import { readCsv, tableInTwoSteps, writeCsv } from './csv'
 import { type Context, type Done, deed } from './deed'
 import { readBike, viewingNumber } from './facts'
 import { idOf, most, searchKey } from './fields'
@@ -63,12 +63,7 @@ function cellsOf(typed: Record<string, string>) {
 
 export const importComparablesInput = z.strictObject({
   bike: idOf,
-  table: z
-    .string()
-    .min(1, 'Choose a file or paste a table.')
-    .max(mostCsv, 'Keep the table to a million characters.'),
-  /** What the trial answered, sent back to apply just that; empty for the trial. */
-  seen: z.string().max(64).default(''),
+  ...tableInTwoSteps,
 })
 
 /** What one line of a table would do. */

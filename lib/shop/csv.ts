@@ -1,5 +1,6 @@
 import { parse } from 'csv-parse/sync'
 import { stringify } from 'csv-stringify/sync'
+import { z } from 'zod'
 import { refuseField } from './refusal'
 
 /** One line of a table as read: its number as an editor of tables counts it, and its cells by column. */
@@ -7,6 +8,16 @@ export type CsvLine<C extends string> = { line: number; cells: Record<C, string>
 
 /** How long a pasted or uploaded table may be, in characters. */
 export const mostCsv = 1_000_000
+
+/** What a form sends that takes a table in by two steps: a trial, then just what the trial told. */
+export const tableInTwoSteps = {
+  table: z
+    .string()
+    .min(1, 'Choose a file or paste a table.')
+    .max(mostCsv, 'Keep the table to a million characters.'),
+  /** What the trial answered, sent back to apply just that; empty for the trial. */
+  seen: z.string().max(64).default(''),
+}
 
 /**
  * A table as comma-separated values (RFC 4180) with a byte order mark, so that office programs read it as UTF-8.

@@ -1,4 +1,4 @@
-import { type BikeResult, type BikeToWorkOut, type PriceTaken, workOut } from '../core/board/bike-result'
+import type { BikeToWorkOut, PriceTaken } from '../core/board/bike-result'
 import type { Figures } from '../core/board/figures.input'
 import type { BikeKind } from '../core/checks/bike-kind'
 import type { Catalogue, Condition, Country, Source } from '../core/checks/catalogue'
@@ -187,16 +187,7 @@ export function toWorkOut(
   }
 }
 
-/** One bike worked out afresh, for a deed that rests on the result. */
-export async function workOutBike(
-  db: Db,
-  { bikeId, now }: { bikeId: string; now: Date },
-): Promise<{ result: BikeResult; shop: ShopFacts; stage: string }> {
-  const { input, bike, shop } = await readToWorkOut(db, { bikeId, now })
-  return { result: workOut(input), shop, stage: bike.stage }
-}
-
-/** The input of that calculation, for a deed that asks "what if" before it writes. */
+/** The input of the calculation for one bike as it is stored now, for a deed that asks "what if" before it writes. */
 export async function readToWorkOut(
   db: Db,
   { bikeId, now }: { bikeId: string; now: Date },

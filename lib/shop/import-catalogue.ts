@@ -18,18 +18,13 @@ import {
 import { columnOf, entriesOfTable, type TableEntry } from './catalogue-csv'
 import { type Draft, entryForms } from './catalogue-forms'
 import { nested, type Typed, typedWhole } from './catalogue-typed'
-import { mostCsv } from './csv'
+import { tableInTwoSteps } from './csv'
 import { type Done, deed } from './deed'
 import { type FieldMessages, refuse, refuseField } from './refusal'
 
 export const importCatalogueInput = z.strictObject({
   kind: z.enum(entryKinds),
-  table: z
-    .string()
-    .min(1, 'Choose a file or paste a table.')
-    .max(mostCsv, 'Keep the table to a million characters.'),
-  /** What the trial answered, sent back to apply just that; empty for the trial. */
-  seen: z.string().max(64).default(''),
+  ...tableInTwoSteps,
 })
 
 /** What one entry of a table would do. */

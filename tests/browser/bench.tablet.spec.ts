@@ -3,7 +3,7 @@ import { expectAccessible } from './support/accessible'
 import { awake } from './support/awake'
 import { comeIn } from './support/come-in'
 import { type Demo, startDemo } from './support/demo'
-import { expectNoMoney } from './support/no-money'
+import { forGloves, glove } from './support/gloves'
 import { answer, openCheck, openedCheck, tapChoice } from './support/sheet'
 import { smallTargets } from './support/targets'
 import { expect, test, watch } from './support/watched'
@@ -14,16 +14,6 @@ test.beforeAll(async () => {
   demo = await startDemo()
 })
 test.afterAll(() => demo?.close())
-
-/** 3.5 rem: what a thumb in a glove hits. */
-const glove = 56
-
-/** A page of the technician: no money, nothing small, nothing hard to read. */
-async function forGloves(page: Page): Promise<void> {
-  await expectNoMoney(page)
-  await expectAccessible(page, { bench: true })
-  expect(await smallTargets(page, glove)).toEqual([])
-}
 
 function jobOf(page: Page, title: string): Locator {
   return page.getByRole('article').filter({ has: page.getByRole('heading', { level: 3, name: title }) })

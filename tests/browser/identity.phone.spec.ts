@@ -5,6 +5,7 @@ import { expectAccessible } from './support/accessible'
 import { awake } from './support/awake'
 import { comeIn } from './support/come-in'
 import { commonKind, type Demo, startDemo } from './support/demo'
+import { forGloves, glove } from './support/gloves'
 import { expectNoMoney, expectNoMoneySent } from './support/no-money'
 import { noteDown, sendNote } from './support/note-down'
 import { sendPlainForm } from './support/plain-form'
@@ -18,16 +19,6 @@ test.beforeAll(async () => {
   demo = await startDemo()
 })
 test.afterAll(() => demo?.close())
-
-/** 3.5 rem: what a thumb in a glove hits. */
-const glove = 56
-
-/** A page of the technician: no money, nothing small, nothing hard to read. */
-async function forGloves(page: Page): Promise<void> {
-  await expectNoMoney(page)
-  await expectAccessible(page, { bench: true })
-  expect(await smallTargets(page, glove)).toEqual([])
-}
 
 /** An invented bike of four cylinders. */
 const brannock = {

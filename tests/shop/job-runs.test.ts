@@ -6,7 +6,6 @@ import type { GatedRound } from '../../lib/core/checks/catalogue'
 import { checkChain } from '../../lib/data/events'
 import { bikeKindInput } from '../../lib/shop/bike-fields'
 import type { Context } from '../../lib/shop/deed'
-import { workOutBike } from '../../lib/shop/facts'
 import {
   correctMinutes,
   declareOpen,
@@ -21,6 +20,7 @@ import { recordReading } from '../../lib/shop/record-reading'
 import { begin, onTheBench, started } from '../support/on-the-bench'
 import { chainDriven, done, type OpenShop, openTestShop, refused } from '../support/open-shop'
 import { look, takenIn } from '../support/readings'
+import { workOutBike } from '../support/work-out'
 
 let shop: OpenShop
 let bike: string

@@ -1,13 +1,13 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
 import { meanChance } from '../../lib/core/checks/chance'
-import { workOutBike } from '../../lib/shop/facts'
 import { readFigures } from '../../lib/shop/figures'
 import { acceptLearned, countWritten, everyFault, readLearned, revertLearned } from '../../lib/shop/learned'
 import { recordReading } from '../../lib/shop/record-reading'
 import { done, type OpenShop, openTestShop, refused } from '../support/open-shop'
 import { look, takenIn } from '../support/readings'
 import { findSound } from '../support/sound-bike'
+import { workOutBike } from '../support/work-out'
 
 let shop: OpenShop
 beforeEach(async () => {

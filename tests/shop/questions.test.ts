@@ -1,7 +1,7 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { checkChain } from '../../lib/data/events'
-import { readToWorkOut, workOutBike } from '../../lib/shop/facts'
+import { readToWorkOut } from '../../lib/shop/facts'
 import { correctMinutes, finishJob, giveUpJob, goOnWithJob, startJob } from '../../lib/shop/job-runs'
 import { answerQuestion, askManager } from '../../lib/shop/questions'
 import { readBench } from '../../lib/shop/read-bench'
@@ -9,6 +9,7 @@ import { readOpenQuestions, readUnderWay } from '../../lib/shop/read-questions'
 import { begin, onTheBench, started } from '../support/on-the-bench'
 import { done, type OpenShop, openTestShop, refused } from '../support/open-shop'
 import { answer } from '../support/readings'
+import { workOutBike } from '../support/work-out'
 
 let shop: OpenShop
 let bike: string
