@@ -227,12 +227,19 @@ describe('against the list of all outcomes', () => {
 
 describe('against every outcome listed, convolved on a grid', () => {
   it('each quantile reaches its level, and none does that lies 0.25 % of the range below', () => {
-    const levels = [0.01, 0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95, 0.99]
+    // None that the chances of these works, whole hundredths, add up to: where nothing lies just above a level it has
+    // no one place, and a millionth decides.
+    const levels = [0.0113, 0.0537, 0.1171, 0.2613, 0.5173, 0.7391, 0.8937, 0.9519, 0.9887]
     fc.assert(
       fc.property(smallWork, (raw) => {
         const input = workOf({ ...raw, quantiles: levels })
         const result = estimate(input)
         for (const kind of ['hours', 'cost'] as const) {
+          // A single value, which a grid can only smear.
+          if (result[kind].sd === 0) {
+            for (const level of levels) expect(result[kind].quantiles[String(level)]).toBe(result[kind].mean)
+            continue
+          }
           const { upTo, quantile, step } = listed(input, kind, 2 ** 11)
           const near = 0.0025 * (quantile(0.9995) - quantile(0.0005)) + 2 * step
           for (const level of levels) {
@@ -243,7 +250,7 @@ describe('against every outcome listed, convolved on a grid', () => {
           }
         }
       }),
-      { numRuns: 40 },
+      { numRuns: 40, endOnFailure: true },
     )
   })
 })

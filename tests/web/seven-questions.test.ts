@@ -244,6 +244,7 @@ describe('every deed', () => {
     'tests/shop/change-bike.test.ts': ['changeBike'],
     'tests/shop/change-job.test.ts': ['changeJob'],
     'tests/shop/change-shop.test.ts': ['changeShop'],
+    'tests/shop/deal-desk.test.ts': ['followScope'],
     'tests/shop/decide.test.ts': ['decide', 'withdrawDecision'],
     'tests/shop/demo-sign-in.test.ts': ['enrolDemoDevice'],
     'tests/shop/figures.test.ts': ['changeFigures'],
