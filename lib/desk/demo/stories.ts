@@ -472,7 +472,7 @@ const scoredCams: Story = {
     distance: '38260',
     sellerName: 'Private seller, seventh caller',
     sellerContact: '',
-    asking: '1050',
+    asking: '1060',
     sale: ['1900', '2100', '2300'],
     notes: 'Ticks at the top when warm. A chain and two sprockets are in it already.',
   },
