@@ -83,6 +83,12 @@ describe('the house', () => {
     expect(sources.filter(inCore).flatMap(impurities)).toEqual([])
   })
 
+  it('lets the thread beside the pages know nothing but the calculations', () => {
+    const reckonings = sources.filter(({ path }) => path === 'lib/shop/reckonings.ts')
+    expect(reckonings).toHaveLength(1)
+    expect(reckonings.flatMap(insideImports).filter(({ target }) => roomOf(target) !== 'core')).toEqual([])
+  })
+
   it('lets a calculation take only the type of its input schema', () => {
     const wrong = sources
       .filter((source) => inCore(source) && !source.path.endsWith('.input.ts'))

@@ -4,10 +4,12 @@ import type { AddressInfo } from 'node:net'
 import next from 'next'
 import { projectRoot } from '../data/root'
 import { openStore, type Store, shareStore } from '../data/store'
+import { shareAside } from '../shop/aside'
 import { makeBackInCode } from '../shop/back-in'
 import { makeFirstDayCode } from '../shop/codes'
 import { forgetDerived } from '../shop/derived'
 import { headersOnlyWeSet, securityHeaders } from '../web/security-headers'
+import { type OpenAside, startAside } from './aside'
 
 export type ServerSettings = {
   /** The shop's data folder. */
@@ -51,6 +53,11 @@ export async function startServer({
   const say = (line: string) => process.stdout.write(`  ${line}\n`)
   const store = await openStore(folder, { say })
   shareStore(store)
+  let aside: OpenAside | null = null
+  const closeAside = async () => {
+    shareAside(null)
+    await aside?.close()
+  }
   try {
     // The sign-in page lets anybody in where everything is invented: so it is set here or not at all.
     process.env.STAND_LEDGER_DEMO = demo ? '1' : ''
@@ -62,6 +69,8 @@ export async function startServer({
     await forgetDerived(store)
     const firstDayCode = await makeFirstDayCode(store, new Date())
     const backInCode = backIn || store.pepperMissing ? await makeBackInCode(store, new Date()) : null
+    aside = startAside()
+    shareAside(aside)
     const pages = await openPages({ distDir, port, host })
     const server = createServer((request, response) => answer(request, response, pages.handle))
     await listen(server, { port, host })
@@ -75,10 +84,12 @@ export async function startServer({
       async close() {
         await closeServer(server)
         await pages.close()
+        await closeAside()
         await store.close()
       },
     }
   } catch (error) {
+    await closeAside()
     await store.close()
     throw error
   }

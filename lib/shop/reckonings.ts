@@ -1,0 +1,16 @@
+import { workOutForBoard } from '../core/board/bike-result'
+import { type BikeFacts, boardRow } from '../core/board/row'
+
+/**
+ * The calculations that take long enough to hold up the pages, by name: each takes one plain value and answers
+ * another, since both are copied from one thread to the other. They know nothing of the store.
+ */
+export const reckonings = {
+  'board-row': ({ bike, facts }: { bike: Parameters<typeof workOutForBoard>[0]; facts: BikeFacts }) =>
+    boardRow(workOutForBoard(bike), facts),
+}
+
+export type Reckonings = typeof reckonings
+export type ReckoningName = keyof Reckonings
+export type InputOf<Name extends ReckoningName> = Parameters<Reckonings[Name]>[0]
+export type OutputOf<Name extends ReckoningName> = ReturnType<Reckonings[Name]>
