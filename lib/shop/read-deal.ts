@@ -32,8 +32,9 @@ export type NextCheckShown = {
   round: string
   minutes: number
   valueMinor: number
-  /** What it looks for, and the chance that it is there. */
+  /** What it looks for, and the chance that it is there; of several causes, the job that cures the one it tells of. */
   looksFor: string
+  cause: string | null
   chance: number
   ifClean: number | null
   ifFound: number | null
@@ -141,6 +142,7 @@ function deskShown(
           minutes: one.minutes,
           valueMinor: one.value,
           looksFor: one.looksFor.title,
+          cause: one.looksFor.cause,
           chance: one.looksFor.chance,
           ifClean: one.ifClean?.() ?? null,
           ifFound: one.ifFound?.() ?? null,

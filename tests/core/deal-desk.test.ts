@@ -129,6 +129,44 @@ describe('the scope of work', () => {
     expect(desk({ readings: checked([poor()]), decisions: [drop] }).scope!.jobs[0]!.decided).toBe('out')
   })
 
+  /** Poor paint, painted or polished. */
+  const twoWays = {
+    ...smallCatalogue,
+    faults: smallCatalogue.faults.map((fault) =>
+      fault.key === 'paint-poor' ? { ...fault, jobs: ['repaint', 'lube'] } : fault,
+    ),
+  }
+  const verdicts = (decisions: readonly Decision[]) => {
+    const { scope } = desk({ readings: checked([poor()]), catalogue: twoWays, decisions })
+    return Object.fromEntries(scope!.jobs.map(({ job, pays, decided }) => [job, { pays, decided }]))
+  }
+
+  it('of two jobs for one fault takes the one that leaves more', () => {
+    expect(verdicts([])).toEqual({
+      repaint: { pays: false, decided: null },
+      lube: { pays: true, decided: null },
+    })
+  })
+
+  it('what a person left out takes the place of nothing, and is told of all the same', () => {
+    const drop: Decision = { kind: 'drop-job', id: 'a', key: 'lube', reason: 'none to be had' }
+    expect(verdicts([drop])).toEqual({
+      repaint: { pays: true, decided: null },
+      lube: { pays: true, decided: 'out' },
+    })
+  })
+
+  it('a job that a person chose for the fault is the only one', () => {
+    const choose: Decision = {
+      kind: 'choose-job',
+      id: 'a',
+      key: 'paint-poor',
+      job: 'repaint',
+      reason: 'sound',
+    }
+    expect(verdicts([choose])).toEqual({ repaint: { pays: true, decided: null } })
+  })
+
   it('without a sale price there is none', () => {
     expect(desk({ readings: checked([poor()]), sale: null }).scope).toBeNull()
   })
@@ -147,6 +185,45 @@ describe('which check next', () => {
     const [told] = nextCheck({ deal: result.dealInput!, priceShare: 0.5, open }).order
     expect(first!.value).toBeCloseTo(told!.value, 6)
     expect(first!.chanceFound).toBeCloseTo(told!.chanceFound, 9)
+  })
+
+  it('tells which cause of a symptom it is, by the calculation for one job of a group', () => {
+    // 11.5 V with the engine running: found, and nobody has looked at the plug.
+    const { nextChecks, result } = desk({ readings: checked([reading('charging', 11.5)], ['plug']) })
+    const first = nextChecks()!.find(({ check }) => check === 'plug')!
+    expect(first.looksFor).toEqual({
+      fault: 'no-charge',
+      title: 'no-charge',
+      cause: 'Job connector',
+      chance: expect.closeTo(0.4, 9),
+    })
+    const open = [{ key: 'plug', jobs: ['connector'], minutes: 1, detects: 0.9, safety: false }]
+    const [told] = nextCheck({ deal: result.dealInput!, priceShare: 0.5, open }).order
+    expect(first.value).toBeCloseTo(told!.value, 6)
+    expect(first.ifFound!()).toBe(told!.ifFound!.walkAway)
+    expect(first.ifClean!()).toBe(told!.ifClean!.walkAway)
+    expect(first.ifFound!()).toBeGreaterThan(first.ifClean!()!)
+  })
+
+  it('of one cause that is known there is nothing to be told', () => {
+    const named: Decision = {
+      kind: 'choose-job',
+      id: 'a',
+      key: 'no-charge',
+      job: 'stator',
+      reason: 'measured',
+    }
+    const readings = checked([reading('charging', 11.5)], ['plug'])
+    expect(
+      desk({ readings, decisions: [named] })
+        .nextChecks()!
+        .map(({ check }) => check),
+    ).not.toContain('plug')
+  })
+
+  it('once it is paid for there is no price left to talk about', () => {
+    const price = { amountMinor: 140_000, basis: 'paid' } as const
+    expect(desk({ readings: checked([], ['boots']), price }).nextChecks()).toBeNull()
   })
 
   it('a bike of which all is seen has none left', () => {

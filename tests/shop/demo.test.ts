@@ -6,18 +6,21 @@ import { meanChance } from '../../lib/core/checks/chance'
 import { chanceSays } from '../../lib/core/checks/hidden'
 import { judge } from '../../lib/core/checks/judge'
 import type { Reading } from '../../lib/core/checks/reading'
+import { meanOf } from '../../lib/core/quantity/three-point'
 import { checkChain } from '../../lib/data/events'
 import { makeDemo } from '../../lib/desk/demo/make-demo'
 import { clearLock } from '../../lib/shop/clear-lock'
 import type { Context } from '../../lib/shop/deed'
 import { readDistances } from '../../lib/shop/distances'
 import { readBike, readShopAndLimits, toWorkOut } from '../../lib/shop/facts'
+import { readFigures } from '../../lib/shop/figures'
 import { moneyLacksOf } from '../../lib/shop/identity'
 import { finishJob, putBack, startJob } from '../../lib/shop/job-runs'
 import { readNoted } from '../../lib/shop/noted-prices'
 import { storedSheet } from '../../lib/shop/offer-sheet'
 import type { QuestionFigures } from '../../lib/shop/questions'
 import { boardAsked, readBoard } from '../../lib/shop/read-board'
+import { readDeal } from '../../lib/shop/read-deal'
 import { recompute } from '../../lib/shop/read-offer'
 import { readDemoPeople } from '../../lib/shop/read-sign-in'
 import { readWork } from '../../lib/shop/read-work'
@@ -82,9 +85,9 @@ describe('the invented shop', () => {
     }
   })
 
-  test('has eleven bikes, three people who can sign in, and an unbroken chain of events', async () => {
+  test('has thirteen bikes, three people who can sign in, and an unbroken chain of events', async () => {
     const { store } = fresh
-    expect(await store.db.bike.count()).toBe(11)
+    expect(await store.db.bike.count()).toBe(13)
     expect((await readDemoPeople(store))?.map(({ name }) => name)).toEqual(['Maren', 'Idris', 'Wyn'])
     expect(await checkChain(store.db)).toMatchObject({ ok: true })
   })
@@ -98,14 +101,39 @@ describe('the invented shop', () => {
     expect(last.at.getTime()).toBeLessThanOrEqual(testNow.getTime())
   })
 
-  test('has its dearly bought bike last by margin, and no row without one', async () => {
+  test('has its dearly bought bike last by margin of all that are worth going on with, and first by what that gains', async () => {
     const { lines } = await readBoard(fresh.store, testNow, boardAsked.parse({}))
     // The one that was passed up is on no board.
-    expect(lines).toHaveLength(10)
+    expect(lines).toHaveLength(12)
     expect(lines.every(({ marginMean }) => marginMean !== null)).toBe(true)
-    expect(lines.at(-1)).toMatchObject({ make: 'Calder', model: '900', stage: 'on the bench' })
-    expect(lines.at(-1)!.marginMean).toBeLessThan(0)
+    const context = await manager()
+    const gained = new Map<string, number>()
+    for (const { viewingNo, make, model } of lines) {
+      const { waysOut } = (await readDeal(context, String(viewingNo))).desk!
+      // Where nobody noted what the trade pays there is passing up, unless it is bought.
+      gained.set(`${make} ${model}`, waysOut!.gainFromGoingOn!)
+    }
+    const worthIt = lines.filter(({ make, model }) => gained.get(`${make} ${model}`)! > 0)
+    expect(worthIt.at(-1)).toMatchObject({ make: 'Calder', model: '900', stage: 'on the bench' })
+    expect(worthIt.at(-1)!.marginMean).toBeLessThan(0)
+    const [first] = [...gained].sort(([, a], [, b]) => b - a)
+    expect(first![0]).toBe('Calder 900')
+    // Below it stands only the one that is better broken.
+    expect(lines.at(-1)).toMatchObject({ make: 'Suthers', model: '600' })
   }, 60_000)
+
+  test('has four bikes and more with prices noted of similar ones, and most of these rest on them', async () => {
+    const { store } = fresh
+    const bikes = await store.db.bike.findMany()
+    const notes = await Promise.all(
+      bikes.map(async (bike) => [bike, (await readNoted(store.db, bike)).length] as const),
+    )
+    const noted = notes.filter(([, count]) => count > 0).map(([bike]) => bike)
+    expect(noted.length).toBeGreaterThanOrEqual(4)
+    expect(noted.filter(({ saleLikelyMinor }) => saleLikelyMinor === null).length).toBeGreaterThanOrEqual(3)
+    const figures = await readFigures(store.db)
+    expect(figures.dayPrice.perDayMinor).toBe(150)
+  })
 })
 
 describe('the story of', () => {
@@ -340,7 +368,13 @@ describe('the story of', () => {
     const { store } = fresh
     const { bike } = await askedOf('Lindale 650')
     const row = await store.db.bike.findUniqueOrThrow({ where: { id: bike }, include: { registers: true } })
-    expect(row).toMatchObject({ stage: 'passed up', askingMinor: 150_000, saleLikelyMinor: 260_000 })
+    expect(row).toMatchObject({ stage: 'passed up', askingMinor: 150_000 })
+    // Asked 1,500 where similar ones fetch 2,600; and what is owed is more than may be paid.
+    const result = workOut(await askedOf('Lindale 650'))
+    const { sale } = result.dealInput!
+    expect(meanOf(sale)).toBeGreaterThan(250_000)
+    expect(meanOf(sale)).toBeLessThan(270_000)
+    expect(result.deal!.walkAway).toBeLessThan(214_000)
     expect(row.registers.find(({ register }) => register === 'finance')).toMatchObject({
       answer: 'recorded',
       amountMinor: 214_000,

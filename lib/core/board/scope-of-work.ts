@@ -4,7 +4,7 @@ import { dayPrice } from '../deal/day-price'
 import type { DealInput } from '../deal/deal.input'
 import { keptOfSale } from '../deal/kept-of-sale'
 import { meanOf, type Uncertain } from '../quantity/three-point'
-import { type KnownJob, knownJobs } from '../work/propose-claims'
+import { isDropped, type KnownJob, knownJobs } from '../work/propose-claims'
 import type { JobLine } from '../work/propose-jobs'
 import { type Scope, scope } from '../work/scope'
 import type { ScopeInput } from '../work/scope.input'
@@ -65,12 +65,22 @@ export function scopeOfWork(bike: BikeToWorkOut, worked: Worked): ScopeOfWork | 
   if (!dealInput) return null
   const known = knownJobs(bike)
   const optional = optionalJobs(worked, known)
-  const input = scopeInputOf(bike, { ...worked, dealInput, optional, known })
-  const best = scope(input)
+  const isLeftOut = ({ key }: Optional) => isDropped(bike.decisions, key)
+  const wanted = [...optional.values()].filter((one) => !isLeftOut(one))
+  const askedFor = (some: readonly Optional[]) => {
+    const of = new Map(some.map((one) => [one.key, one]))
+    const input = scopeInputOf(bike, { ...worked, dealInput, optional: of, known })
+    return { input, best: scope(input), known, bike }
+  }
+  const asked = askedFor(wanted)
+  const { input, best } = asked
   const musts = new Set(input.jobs.filter(({ must }) => must).map(({ key }) => key))
   const without = scope({ ...input, jobs: input.jobs.filter(({ key }) => musts.has(key)), alternatives: [] })
   return {
-    jobs: [...optional.values()].map((one) => shown(one, { input, best, known, bike })),
+    // What a person left out takes the place of nothing; beside it stands what it would do if it were wanted.
+    jobs: [...optional.values()].map((one) =>
+      shown(one, isLeftOut(one) ? askedFor([...wanted, one]) : asked),
+    ),
     gain: best.value - without.value,
     input,
   }
@@ -90,7 +100,8 @@ function optionalJobs(
     if (fault.state !== 'found' && fault.state !== 'added') continue
     if (fault.call !== 'pays' || fault.awaitsRecheck || fault.causes.length > 0) continue
     if (fault.jobs.some(mustBe)) continue
-    for (const key of fault.jobs) {
+    // Where a person chose the job there is no other: it stands first.
+    for (const key of fault.chosenJob ? fault.jobs.slice(0, 1) : fault.jobs) {
       if (!known.has(key)) continue
       const one = optional.get(key) ?? { key, faults: [], line: lines.get(key) }
       one.faults.push(fault)
@@ -209,7 +220,7 @@ function capped(
 }
 
 function shown(
-  { key, faults, line }: Optional,
+  one: Optional,
   {
     input,
     best,
@@ -217,6 +228,7 @@ function shown(
     bike,
   }: { input: ScopeInput; best: Scope; known: ReadonlyMap<string, KnownJob>; bike: BikeToWorkOut },
 ): OptionalJob {
+  const { key, faults, line } = one
   const job = input.jobs.find((one) => one.key === key)!
   const needs = new Map(Object.entries(input.operations))
   const openAnyway = closureOf(
@@ -237,6 +249,6 @@ function shown(
       .map((operation) => titles.get(operation) ?? operation),
     pays,
     shortBy: pays ? null : (best.left.find((one) => one.key === key)?.shortBy ?? null),
-    decided: line?.state === 'dropped' ? 'out' : line?.addedBy ? 'in' : null,
+    decided: isDropped(bike.decisions, key) ? 'out' : line?.addedBy ? 'in' : null,
   }
 }

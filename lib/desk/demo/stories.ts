@@ -1,4 +1,5 @@
 import { type BikeKind, usualKind } from '../../core/checks/bike-kind'
+import { pricesOf, tradePays } from './noted'
 import type { Happening, Story } from './story'
 
 /*
@@ -61,11 +62,12 @@ const rustyTank: Story = {
     sellerName: 'Private seller, first caller',
     sellerContact: 'by telephone, in the evening',
     asking: '1150',
-    sale: ['2650', '2950', '3250'],
+    sale: null,
     notes: 'Stood in a barn for two winters. Starts on choke, will not idle clean.',
   },
   seenDaysAgo: 2,
   happenings: [
+    ...pricesOf.rustyTank,
     {
       daysAgo: 2,
       who: 'dealer',
@@ -78,7 +80,6 @@ const rustyTank: Story = {
           note: 'Rust flakes at the cap, more when the tank is rocked.',
         },
         { check: 'intake-boots', value: 'cracked', note: 'All four, deepest at the back.' },
-        { check: 'carburettor-bottoms', value: 'damp' },
         { check: 'valve-clearance-proof', value: 'unknown' },
         { check: 'keys-counted', value: '1' },
       ],
@@ -126,6 +127,7 @@ const wornDisc: Story = {
   happenings: [
     { daysAgo: 9, who: 'dealer', did: 'check', rounds: ['cold'], short: true },
     { daysAgo: 8, who: 'dealer', did: 'buy', price: '1250' },
+    tradePays(8, '1150', '1250', '1350'),
     {
       daysAgo: 3,
       who: 'technician',
@@ -178,11 +180,12 @@ const oldTyre: Story = {
     sellerName: 'Private seller, third caller',
     sellerContact: '',
     asking: '1600',
-    sale: ['2750', '3000', '3250'],
+    sale: null,
     notes: 'Seller says both tyres were new in 2022.',
   },
   seenDaysAgo: 1,
   happenings: [
+    ...pricesOf.oldTyre,
     {
       daysAgo: 1,
       who: 'dealer',
@@ -203,7 +206,7 @@ const oldTyre: Story = {
         { check: 'charging-speed-volts', value: '14.2' },
       ],
     },
-    { daysAgo: 0, who: 'dealer', did: 'offer', price: '1050', validDays: 7 },
+    { daysAgo: 0, who: 'dealer', did: 'offer', price: '1320', validDays: 7 },
   ],
 }
 
@@ -233,6 +236,7 @@ const noCharge: Story = {
       found: [{ check: 'battery-rest-volts', value: '12.4' }],
     },
     { daysAgo: 11, who: 'dealer', did: 'buy', price: '1120' },
+    tradePays(4, '1100', '1200', '1300'),
     ...limitsOf(4, ['disc-front', 'disc-rear']),
     {
       daysAgo: 4,
@@ -265,6 +269,7 @@ const nearlyDone: Story = {
   seenDaysAgo: 48,
   happenings: [
     { daysAgo: 48, who: 'dealer', did: 'buy', price: '1900' },
+    tradePays(5.5, '950', '1050', '1150'),
     // 350 in all.
     {
       daysAgo: 31,
@@ -335,6 +340,7 @@ const repaint: Story = {
   seenDaysAgo: 15,
   happenings: [
     { daysAgo: 14, who: 'dealer', did: 'buy', price: '1750' },
+    tradePays(7, '1550', '1650', '1750'),
     ...limitsOf(7, twinDiscs),
     {
       daysAgo: 7,
@@ -345,6 +351,17 @@ const repaint: Story = {
         { check: 'tank-paint', value: 'poor', note: 'Lacquer gone on top.' },
         { check: 'seat', value: 'torn', note: 'Seam open at the back, foam dry.' },
       ],
+    },
+    {
+      daysAgo: 6,
+      who: 'manager',
+      did: 'decide',
+      decision: {
+        kind: 'choose-job',
+        key: 'tank-paint-poor',
+        job: 'tank-repaint',
+        reason: 'No other tank of this model is to be had, and this one is sound.',
+      },
     },
   ],
 }
@@ -367,6 +384,7 @@ const warmOnArrival: Story = {
   },
   seenDaysAgo: 3,
   happenings: [
+    ...pricesOf.warmOnArrival,
     {
       daysAgo: 3,
       who: 'dealer',
@@ -430,6 +448,7 @@ const floodedEngine: Story = {
       ],
     },
     { daysAgo: 5, who: 'dealer', did: 'buy', price: '480' },
+    tradePays(4, '400', '480', '560'),
     { daysAgo: 4, who: 'manager', did: 'bench' },
     {
       daysAgo: 3.2,
@@ -569,6 +588,43 @@ const scoredCams: Story = {
       undone: 'Tank, air box and valve cover are off; cams still in.',
       keptWhere: 'Box 7 under the lift, bolts in the marked tray',
     },
+    // What going on would mean, and what the bike would bring without: 500 from the trade, 692 in parts.
+    {
+      daysAgo: 4.1,
+      who: 'manager',
+      did: 'decide',
+      decision: {
+        kind: 'add-job',
+        key: 'own-exhaust-cams',
+        reason: 'What it would take, by telephone to two dealers in used parts.',
+        own: {
+          title: 'Exhaust cams and two rockers',
+          hours: { low: 5.5, likely: 7, high: 8.5 },
+          parts: [
+            { name: 'exhaust cam, used, measured', qty: 2, unitCost: 23900 },
+            { name: 'rocker', qty: 2, unitCost: 5800 },
+          ],
+        },
+      },
+    },
+    {
+      daysAgo: 4.09,
+      who: 'manager',
+      did: 'decide',
+      decision: {
+        kind: 'add-fault',
+        key: 'own-cams-scored',
+        reason: 'Seen with the cover off.',
+        own: { title: 'Exhaust cams scored', call: 'must', job: 'own-exhaust-cams' },
+      },
+    },
+    {
+      daysAgo: 4,
+      who: 'manager',
+      did: 'ways',
+      trade: ['450', '500', '550'],
+      parts: { value: ['950', '1100', '1250'], stripHours: '6', costs: '63' },
+    },
   ],
 }
 
@@ -585,11 +641,12 @@ const owedOn: Story = {
     sellerName: 'Private seller, eighth caller',
     sellerContact: '',
     asking: '1500',
-    sale: ['2350', '2600', '2850'],
+    sale: null,
     notes: 'Says it has to go this week.',
   },
   seenDaysAgo: 7,
   happenings: [
+    ...pricesOf.owedOn,
     { daysAgo: 7, who: 'dealer', did: 'check', rounds: ['cold'], short: true },
     { daysAgo: 6.9, who: 'dealer', did: 'register', register: 'stolen', answer: 'clear' },
     {
@@ -684,6 +741,7 @@ const importedShaft: Story = {
       note: 'First bill after it was brought in, turned into miles.',
     },
     { daysAgo: 10, who: 'dealer', did: 'buy', price: '1800' },
+    tradePays(9, '2100', '2200', '2300'),
     { daysAgo: 9, who: 'manager', did: 'bench' },
     {
       daysAgo: 2.1,
@@ -725,6 +783,54 @@ const importedShaft: Story = {
   ],
 }
 
+/** Bought for 2,500 and priced at 3,900: the tax falls on the whole difference, whatever the buyer brings along. */
+const pricedToSell: Story = {
+  bike: {
+    make: 'Ostrel',
+    model: '900',
+    year: 2005,
+    kind: { ...four, fuelling: 'injection' },
+    registration: 'TERN 12',
+    frameNumber: 'OSTR90-40877',
+    distance: '14260',
+    sellerName: 'Private seller, twelfth caller',
+    sellerContact: '',
+    asking: '2700',
+    sale: ['3900', '3900', '3900'],
+    notes: 'Priced at 3,900, as it stands in the window.',
+  },
+  seenDaysAgo: 22,
+  happenings: [
+    { daysAgo: 21, who: 'dealer', did: 'buy', price: '2500' },
+    ...limitsOf(9, twinDiscs),
+    { daysAgo: 9, who: 'technician', did: 'check', rounds: ['cold', 'stand', 'running', 'road'] },
+    tradePays(9, '3100', '3200', '3300'),
+  ],
+}
+
+/** Brought along by who wants the one above: 1,200 are asked for what the trade would take at 1,100. */
+const broughtAlong: Story = {
+  bike: {
+    make: 'Vantry',
+    model: '500',
+    year: 2000,
+    kind: { ...four, frontBrake: 'single-disc' },
+    registration: 'TERN 13',
+    frameNumber: 'VT500-118204',
+    distance: '29930',
+    sellerName: 'Wants the Ostrel 900',
+    sellerContact: 'calls again on Saturday',
+    asking: '1200',
+    sale: ['1500', '1650', '1800'],
+    notes: 'Would give it in part exchange. Worth 900 to us.',
+  },
+  seenDaysAgo: 1,
+  happenings: [
+    { daysAgo: 1, who: 'dealer', did: 'check', rounds: ['cold'], short: true },
+    tradePays(1, '1000', '1100', '1200'),
+  ],
+}
+
 export const stories: readonly Story[] = [
   nearlyDone,
   repaint,
@@ -737,4 +843,6 @@ export const stories: readonly Story[] = [
   scoredCams,
   owedOn,
   importedShaft,
+  pricedToSell,
+  broughtAlong,
 ]

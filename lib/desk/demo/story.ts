@@ -1,7 +1,8 @@
 import type { BikeKind } from '../../core/checks/bike-kind'
-import type { Condition, Round } from '../../core/checks/catalogue'
+import type { Condition as ReadingCondition, Round } from '../../core/checks/catalogue'
 import type { IdentityPoint, Register, RegisterAnswer } from '../../core/checks/money-gate'
 import type { OpenStateKind } from '../../core/checks/open-states'
+import type { Condition, Market } from '../../core/deal/comparables'
 import type { Unit } from '../../core/quantity/units'
 import type { RidePurpose } from '../../shop/rides'
 import type { SpendKind } from '../../shop/spends'
@@ -14,7 +15,7 @@ export type Taken = {
   /** Key of the check's instrument; its first where left out. */
   instrument?: string
   /** Conditions beside those the check asks for; `none` leaves even those out. */
-  conditions?: readonly Condition[] | 'none'
+  conditions?: readonly ReadingCondition[] | 'none'
   note?: string
   /** True where it could not be done; the value is then the reason. */
   leftOut?: boolean
@@ -35,6 +36,22 @@ type DistanceTold = {
   withdrawn?: string
 }
 
+type Three = readonly [low: string, likely: string, high: string]
+
+/** A price of a similar bike as it was noted; first seen so many days before it was seen last. */
+type PriceNoted = {
+  market: Market
+  asked: 'asked' | 'sold'
+  price: string
+  /** Last seen so many days before it was noted; the same day where left out. */
+  lastSeen?: number
+  stood?: number
+  year: string
+  distance: string
+  condition: Condition
+  note?: string
+}
+
 /** What happened to a bike, in order. `daysAgo` counts back from the day the demo is made. */
 export type Happening = { daysAgo: number; who: Staff } & (
   | {
@@ -51,6 +68,13 @@ export type Happening = { daysAgo: number; who: Staff } & (
       limit: { min?: string; max?: string; asNew?: string; saleMin?: string; unit: Unit; note?: string }
     }
   | { did: 'decide'; decision: Readonly<Record<string, unknown>> }
+  | ({ did: 'price' } & PriceNoted)
+  | {
+      /** What it would bring without being put right; the trade's price, or that of its parts, may be left out. */
+      did: 'ways'
+      trade?: Three
+      parts?: { value: Three; stripHours: string; costs: string }
+    }
   | { did: 'offer'; price: string; validDays: number }
   | { did: 'buy'; price: string }
   | { did: 'bench' }

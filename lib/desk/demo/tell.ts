@@ -10,6 +10,7 @@ import { makeOffer } from '../../shop/make-offer'
 import { recordReading } from '../../shop/record-reading'
 import { buyBike, passUp, putOnBench } from '../../shop/stages'
 import { takeInBike } from '../../shop/take-in-bike'
+import { tellMoney } from './money'
 import { must } from './must'
 import { clearForBuying, tellPapers } from './papers'
 import { soundExcept } from './sound-bike'
@@ -113,6 +114,9 @@ async function happen(happening: Happening, telling: Telling): Promise<void> {
     case 'identity':
     case 'distance':
       return tellPapers(happening, { bike, context, today })
+    case 'price':
+    case 'ways':
+      return tellMoney(happening, { bike, context, today })
     default:
       return tellWork(happening, { bike, context })
   }

@@ -37,7 +37,9 @@ export function NextChecks({
               <Link href={`${checks}?round=${one.round}&check=${one.check}`}>{one.title}</Link>
             </h3>
             <p className="max-w-prose">
-              It looks for “{one.looksFor}”, there {formatShare(one.chance)} of the time, and takes{' '}
+              {one.cause === null
+                ? `It looks for “${one.looksFor}”, there ${formatShare(one.chance)} of the time, and takes `
+                : `It tells whether “${one.cause}” is what cures “${one.looksFor}”, as it does ${formatShare(one.chance)} of the time, and takes `}
               {minutesWords(one.minutes)}. Worth {formatEstimate(one.valueMinor, currency)}.
             </p>
             <dl className="mt-2 grid grid-cols-2 gap-4 sm:grid-cols-4">
