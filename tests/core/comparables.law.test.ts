@@ -130,6 +130,39 @@ describe('a sale price by noted prices', () => {
     )
   })
 
+  it('the more notes agree on a price, the narrower it is, until nothing is widened; outside of them it says so', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 50_000, max: 900_000 }),
+        fc.constantFrom(...markets),
+        fc.integer({ min: 0, max: 300 }),
+        (price, market, old) => {
+          const lastSeenOn = addDays(notedOn, -old)
+          const agreeing = Array.from({ length: 9 }, (_, at) =>
+            noted(price, { id: `${at}`, market, lastSeenOn, firstSeenOn: lastSeenOn }),
+          )
+          const told = agreeing.map((_, at) => priceOf(agreeing.slice(0, at + 1)))
+          for (const [at, { levels, sale, widenedBy, counted, says, notes }] of told.entries()) {
+            const { value } = notes[0]!
+            const before = told[at - 1]
+            if (before) {
+              const width = levels.high - levels.low
+              const was = before.levels.high - before.levels.low
+              // A cap holds where hardly anything counts; from six on nothing is widened.
+              const narrows = before.widenedBy > 0 && before.widenedBy < 0.4 * value * (1 - 1e-9)
+              if (narrows) expect(width).toBeLessThan(was)
+              else expect(width).toBeLessThanOrEqual(was + 1e-6)
+            }
+            expect(widenedBy > 0).toBe(counted < 6 - 1e-9)
+            const outside = sale.low < Math.round(value) || sale.high > Math.round(value)
+            expect(says.some((one) => one.includes('outside everything noted'))).toBe(outside)
+          }
+        },
+      ),
+      runs,
+    )
+  })
+
   it('a further note that says what the middle says never makes it wider', () => {
     fc.assert(
       fc.property(equal, (prices) => {

@@ -29,6 +29,8 @@ export type NextCheck = {
   /** The most that may be paid under each answer on that fault; worked out when called. */
   ifClean: (() => number | null) | null
   ifFound: (() => number | null) | null
+  /** What `calc next-check` was asked about it, the question that weighs most first. */
+  asked: NextCheckInput['open']
 }
 
 /** Of so many candidates, by what they cost if found, the decision is worked out. */
@@ -56,13 +58,7 @@ export function nextChecksOf(
   const asked = questionsOf(bike, worked, dealInput.estimate)
   const { talkedOffShare } = bike.figures.bargaining
   const heaviest = [...asked].sort((a, b) => b.weight / b.minutes - a.weight / a.minutes).slice(0, weighed)
-  const open = heaviest.map(({ key, jobs, detects, minutes }): NextCheckInput['open'][number] => ({
-    key,
-    jobs,
-    detects,
-    minutes,
-    safety: false,
-  }))
+  const open = heaviest.map(asAsked)
   const ranked = rankChecks({ deal: dealInput, priceShare: talkedOffShare, open })
   return byCheck(heaviest, ranked)
 }
@@ -77,6 +73,10 @@ type Question = {
   minutes: number
   /** What it takes off on average where it is found, times the chance: to choose whom to weigh in full. */
   weight: number
+}
+
+function asAsked({ key, jobs, detects, minutes }: Question): NextCheckInput['open'][number] {
+  return { key, jobs, detects, minutes, safety: false }
 }
 
 function questionsOf(
@@ -218,8 +218,8 @@ function byCheck(questions: readonly Question[], ranked: readonly RankedCheck[])
   }
   return [...checks.values()]
     .map((told): NextCheck => {
-      const [first] = [...told].sort((a, b) => b.worth.value - a.worth.value)
-      const { question, worth: heaviest } = first!
+      const byWeight = [...told].sort((a, b) => b.worth.value - a.worth.value)
+      const { question, worth: heaviest } = byWeight[0]!
       const { check, looksFor } = question
       const value = told.reduce((sum, one) => sum + one.worth.value, 0)
       return {
@@ -234,6 +234,7 @@ function byCheck(questions: readonly Question[], ranked: readonly RankedCheck[])
         chanceFound: 1 - told.reduce((none, one) => none * (1 - one.worth.chanceFound), 1),
         ifClean: heaviest.ifClean,
         ifFound: heaviest.ifFound,
+        asked: byWeight.map((one) => asAsked(one.question)),
       }
     })
     .sort((a, b) => b.valuePerMinute - a.valuePerMinute || (a.check < b.check ? -1 : 1))
