@@ -31,11 +31,13 @@ export type Inside = {
   deviceId: string | null
 }
 
-/** What a deed did: its answer, and what the event says. An event of `null` is for a deed that changed nothing. */
-export type Done<R> = {
-  answer: R
-  event: { bikeId: string | null; body: unknown } | null
-}
+type OneEvent = { bikeId: string | null; body: unknown }
+
+/**
+ * What a deed did: its answer, and what the event says. An event of `null` is for a deed that changed nothing, several
+ * are for one that is part of the story of several bikes.
+ */
+export type Done<R> = { answer: R; event: OneEvent | readonly OneEvent[] | null }
 
 export type DeedResult<R> = { ok: true; answer: R } | { ok: false; refusal: PlainRefusal }
 
@@ -83,7 +85,8 @@ export function deed<S extends z.ZodType, P, R>(
         const before = operation && (await answeredBefore<R>(tx, operation))
         if (before) return before.answer
         const done = await parts.work(parsed, { tx, now, who, deviceId }, prepared)
-        if (done.event) await writeEvent(tx, { verb, who, deviceId, now, event: done.event })
+        for (const event of [done.event ?? []].flat())
+          await writeEvent(tx, { verb, who, deviceId, now, event })
         if (operation) await keepAnswer(tx, { operation, now, answer: done.answer })
         return done.answer
       })
@@ -166,7 +169,7 @@ async function writeEvent(
     who: Who
     deviceId: string | null
     now: Date
-    event: { bikeId: string | null; body: unknown }
+    event: OneEvent
   },
 ): Promise<void> {
   const { verb, who, deviceId, now, event } = given

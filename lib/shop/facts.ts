@@ -12,6 +12,7 @@ import type { Reading, ReadingInstrument, ReadingKind } from '../core/checks/rea
 import type { Unit } from '../core/quantity/units'
 import type { Prisma } from '../data/generated/client'
 import type { Db } from '../data/store'
+import { askedOutside, toldOutside } from './asked-outside'
 import { bikeKindInput } from './bike-fields'
 import { readCatalogue } from './catalogue'
 import { readFiguresNo } from './figures'
@@ -91,6 +92,7 @@ export const factsToJudge = {
 export const bikeWithFacts = {
   ...factsToJudge,
   ...spentOn,
+  ...askedOutside,
   // Ids are in the order they were made, for two at the same instant.
   offers: { orderBy: [{ at: 'desc' }, { id: 'desc' }] },
   purchase: true,
@@ -184,6 +186,7 @@ export function toWorkOut(
     sale: saleOf(bike, given),
     price: priceOf(bike, today),
     spentMinor: spentForGood(bike, { labourCostMinor: figures.labourCostMinor, now: given.now }),
+    told: toldOutside(bike),
   }
 }
 

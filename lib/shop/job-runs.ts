@@ -299,7 +299,7 @@ async function bikeOnBench(tx: Tx, id: string) {
   return bike
 }
 
-async function titleOfJob(tx: Tx, { bikeId, job }: { bikeId: string; job: string }): Promise<string> {
+export async function titleOfJob(tx: Tx, { bikeId, job }: { bikeId: string; job: string }): Promise<string> {
   const known = (await readCatalogue(tx)).jobs.find(({ key }) => key === job)
   if (known) return known.title
   const own = await tx.decision.findFirst({

@@ -140,6 +140,13 @@ export const storyWords = {
     amounts: (body) => amountsOf(body, { priceMinor: 'Paid' }),
   },
   'spend:note': { kind: 'money', says: spendWords, amounts: spentAmounts, moneyOnly: true },
+  'part:note': { kind: 'work', says: partWords },
+  'part:order': {
+    kind: 'work',
+    says: orderWords,
+    amounts: (body) =>
+      amountsOf(body, { unitMinor: 'Each', carriageMinor: 'Carriage', amountMinor: 'Asked for it' }),
+  },
   'bike:see': null,
   'money:see': null,
   'shop:open': null,
@@ -309,6 +316,64 @@ function spendWords(body: Body): string {
 function spentAmounts(body: Body): Amount[] {
   if (text(body, 'did') === 'priced') return amountsOf(body, { before: 'Before', amountMinor: 'Now' })
   return amountsOf(body, { amountMinor: 'Spent' })
+}
+
+/** What comes, is wrong, lies on the shelf or is with somebody outside: told to everybody. */
+function partWords(body: Body): string {
+  const [piece, title] = [pieceWords(body), text(body, 'title')]
+  const whoHas = text(body, 'whoHas')
+  switch (text(body, 'did')) {
+    case 'arrived':
+      return `In the box for ${quoted(title)}: ${piece}.`
+    case 'wrong':
+      return `Came wrong for ${quoted(title)}: ${piece}. ${typed(body, 'note')}`
+    case 'on the shelf':
+      return `Put on the shelf: ${piece}${after(', fits ', text(body, 'fits'))}${after(', ', text(body, 'place'))}.`
+    case 'off the shelf':
+      return `Gone from the shelf: ${piece}. ${typed(body, 'note')}`
+    case 'from the shelf':
+      return `Off the shelf for ${quoted(title)}: ${piece}. ${typed(body, 'story')}`
+    case 'back on the shelf':
+      return `Back on the shelf: ${piece}.`
+    case 'sent out':
+      return (
+        `With ${whoHas} since ${text(body, 'sentOn')}: ${text(body, 'what')}` +
+        `${after(', due back ', text(body, 'dueOn'))}${noted(body)}.`
+      )
+    case 'due back':
+      return `${whoHas} has ${text(body, 'what')} until ${text(body, 'dueOn')}${noted(body)}.`
+    default:
+      return `Back from ${whoHas}: ${text(body, 'what')}${noted(body)}.`
+  }
+}
+
+/** What is asked and ordered; words that were typed may speak of amounts. */
+function orderWords(body: Body, { money }: Told): string {
+  const [piece, title, supplier] = [pieceWords(body), text(body, 'title'), text(body, 'supplier')]
+  const why = money ? after(' ', typed(body, 'reason') || typed(body, 'note')) : ''
+  switch (text(body, 'did')) {
+    case 'asked':
+      return `To order of ${supplier} for ${quoted(title)}: ${piece}${after(', ', text(body, 'leadDays'), ' days')}.`
+    case 'changed':
+      return `To order of ${supplier}, set right: ${piece}.`
+    case 'off the list':
+      return `Not to be ordered any more: ${piece}.${why}`
+    case 'called off':
+      return `Order called off: ${piece}.${why}`
+    case 'ordered': {
+      const parts = (body.parts as readonly Body[] | undefined) ?? []
+      const each = parts.map((part) => `${pieceWords(part)}${after(', due ', text(part, 'dueOn'))}`)
+      return `Ordered of ${supplier}: ${each.join('; ')}.`
+    }
+    case 'never':
+      return `Will not come: ${piece}.${why}`
+    case 'outside asked':
+      return `${supplier} said what it comes to: ${text(body, 'what')}.`
+    case 'sent back':
+      return `Sent back: ${piece}.${why}`
+    default:
+      return `Came wrong and kept: ${piece}.${why}`
+  }
 }
 
 function rideWords(body: Body): string {

@@ -8,6 +8,7 @@ import * as offers from '../../app/(shop)/bikes/[bike]/offer/actions'
 import * as prices from '../../app/(shop)/bikes/[bike]/prices/actions'
 import * as rides from '../../app/(shop)/bikes/[bike]/rides/actions'
 import * as work from '../../app/(shop)/bikes/[bike]/work/actions'
+import * as parts from '../../app/(shop)/parts/actions'
 import { noteComparable } from '../../lib/shop/comparables'
 import { importComparables } from '../../lib/shop/comparables-csv'
 import { noteDistance } from '../../lib/shop/distances'
@@ -16,6 +17,7 @@ import { makeOffer } from '../../lib/shop/make-offer'
 import { askManager } from '../../lib/shop/questions'
 import { sayReady } from '../../lib/shop/ready'
 import { rideIn } from '../../lib/shop/rides'
+import { useShelfPart } from '../../lib/shop/shelf'
 import { notePart, noteSpend } from '../../lib/shop/spends'
 import type { Role, Verb } from '../../lib/shop/who-may'
 import type { FormAction } from '../../lib/web/form-door'
@@ -23,6 +25,7 @@ import type { Sent } from './at-the-door'
 import { priceOfForm, priceTable } from './noted-prices'
 import { begin, onTheBench } from './on-the-bench'
 import { cleared, done, type OpenShop, testDay } from './open-shop'
+import * as told from './parts'
 import { answer, takenIn } from './readings'
 import { goOut, ridingOut } from './rides'
 import { findSound } from './sound-bike'
@@ -31,6 +34,18 @@ import { findSound } from './sound-bike'
  * The doors of a bike, each with what the seven questions need to know of it. What a form sends is written as the
  * form sends it: text by the name of its field.
  */
+
+type Saw =
+  | 'Bike'
+  | 'Comparable'
+  | 'JobRun'
+  | 'OpenState'
+  | 'PartLine'
+  | 'Question'
+  | 'Ride'
+  | 'SentOut'
+  | 'ShelfPart'
+  | 'Spend'
 
 export type DoorAsked = {
   verb: Verb
@@ -44,7 +59,7 @@ export type DoorAsked = {
   /** A field that cannot be right, and what was typed there: its message stands at it. */
   wrong: { field: string; typed: string }
   /** The table of what the form saw a version of; none where nothing that can grow old is saved over. */
-  saw?: 'Bike' | 'Comparable' | 'JobRun' | 'OpenState' | 'Question' | 'Ride' | 'Spend'
+  saw?: Saw
   /** Rows that are new or other afterwards, by table, beside the event. */
   writes: Readonly<Record<string, number>>
   /** What the event says. */
@@ -589,5 +604,211 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     saw: 'Bike',
     writes: { Bike: 1 },
     tells: { reason: 'It smokes' },
+  },
+  askPart: {
+    verb: 'part:order',
+    door: door(parts.askPartAction),
+    for: money,
+    sends: async (shop) => {
+      const bike = await onBench(shop)
+      return told.asking({ bike, supplier: await told.supplierOf(shop) })
+    },
+    about: 'bike',
+    wrong: { field: 'price', typed: 'a few pounds' },
+    writes: { PartLine: 1 },
+    tells: {
+      did: 'asked',
+      what: 'Intake boot',
+      qty: 4,
+      supplier: 'Harle Spares',
+      unitMinor: 1240,
+      leadDays: 5,
+    },
+  },
+  changeAsked: {
+    verb: 'part:order',
+    door: door(parts.changeAskedAction),
+    for: money,
+    sends: async (shop) => {
+      const { line, supplier } = await told.asked(shop)
+      const { id: _, job: __, part: ___, bike: ____, ...typed } = told.asking({ bike: '', supplier })
+      return { ...typed, line, version: '1', price: '11.90', source: 'maker', neverShare: '30' }
+    },
+    about: 'line',
+    wrong: { field: 'leadDays', typed: 'a week' },
+    saw: 'PartLine',
+    writes: { PartLine: 1 },
+    tells: { did: 'changed', what: 'Intake boot', source: 'maker', unitMinor: 1190 },
+  },
+  takeOffList: {
+    verb: 'part:order',
+    door: door(parts.takeOffListAction),
+    for: money,
+    sends: async (shop) => ({ line: (await told.asked(shop)).line, version: '1', reason: 'Found some' }),
+    about: 'line',
+    wrong: { field: 'reason', typed: ' ' },
+    saw: 'PartLine',
+    writes: { PartLine: 1 },
+    tells: { did: 'off the list', what: 'Intake boot', reason: 'Found some' },
+  },
+  orderParts: {
+    verb: 'part:order',
+    door: door(parts.orderPartsAction),
+    for: money,
+    sends: async (shop) => {
+      const { line, supplier } = await told.asked(shop)
+      const { lines, ...sent } = told.ordering(supplier, [line])
+      return { ...sent, 'lines[]': lines }
+    },
+    about: 'supplier',
+    wrong: { field: 'carriage', typed: 'the usual' },
+    writes: { PartLine: 1, PartOrder: 1 },
+    tells: {
+      did: 'ordered',
+      supplier: 'Harle Spares',
+      parts: [{ what: 'Intake boot', qty: 4, dueOn: '2026-11-30' }],
+      carriageMinor: 650,
+    },
+  },
+  partArrived: {
+    verb: 'part:note',
+    door: door(parts.partArrivedAction),
+    for: everyone,
+    sends: async (shop) => ({ line: (await told.ordered(shop)).line, version: '2', qty: '4' }),
+    about: 'line',
+    wrong: { field: 'qty', typed: 'most' },
+    saw: 'PartLine',
+    writes: { PartLine: 1, Spend: 1 },
+    tells: { did: 'arrived', what: 'Intake boot', qty: 4 },
+  },
+  partWrong: {
+    verb: 'part:note',
+    door: door(parts.partWrongAction),
+    for: everyone,
+    sends: async (shop) => ({ line: (await told.ordered(shop)).line, version: '2', note: 'For the 900' }),
+    about: 'line',
+    wrong: { field: 'note', typed: ' ' },
+    saw: 'PartLine',
+    writes: { PartLine: 1 },
+    tells: { did: 'wrong', what: 'Intake boot', note: 'For the 900' },
+  },
+  partNever: {
+    verb: 'part:order',
+    door: door(parts.partNeverAction),
+    for: money,
+    sends: async (shop) => ({ line: (await told.ordered(shop)).line, version: '2', note: 'No longer made' }),
+    about: 'line',
+    wrong: { field: 'note', typed: ' ' },
+    saw: 'PartLine',
+    writes: { PartLine: 1 },
+    tells: { did: 'never', what: 'Intake boot', note: 'No longer made' },
+  },
+  settleWrong: {
+    verb: 'part:order',
+    door: door(parts.settleWrongAction),
+    for: money,
+    sends: async (shop) => ({
+      ...{ line: (await told.cameWrong(shop)).line, version: '3', outcome: 'sent back', note: 'By post' },
+    }),
+    about: 'line',
+    wrong: { field: 'outcome', typed: 'lost' },
+    saw: 'PartLine',
+    writes: { PartLine: 1 },
+    tells: { did: 'sent back', what: 'Intake boot', note: 'By post' },
+  },
+  sendOut: {
+    verb: 'part:note',
+    door: door(parts.sendOutAction),
+    for: everyone,
+    sends: async (shop) => told.sending(await onBench(shop)),
+    about: 'bike',
+    wrong: { field: 'dueOn', typed: 'in a fortnight' },
+    writes: { SentOut: 1 },
+    tells: { did: 'sent out', what: 'Both fork tubes', whoHas: 'Sallow Plating', dueOn: '2026-12-09' },
+  },
+  moveDueBack: {
+    verb: 'part:note',
+    door: door(parts.moveDueBackAction),
+    for: everyone,
+    sends: async (shop) => ({
+      ...{ sent: (await told.isOut(shop)).sent, version: '1', dueOn: '2026-12-16', note: 'Bath is full' },
+    }),
+    about: 'sent',
+    wrong: { field: 'dueOn', typed: 'later' },
+    saw: 'SentOut',
+    writes: { SentOut: 1 },
+    tells: { did: 'due back', from: '2026-12-09', dueOn: '2026-12-16' },
+  },
+  cameBack: {
+    verb: 'part:note',
+    door: door(parts.cameBackAction),
+    for: everyone,
+    sends: async (shop) => ({ sent: (await told.isOut(shop)).sent, version: '1', note: 'Bright' }),
+    about: 'sent',
+    wrong: { field: 'sent', typed: 'the tubes' },
+    saw: 'SentOut',
+    writes: { SentOut: 1, Spend: 1 },
+    tells: { did: 'came back', what: 'Both fork tubes', whoHas: 'Sallow Plating' },
+  },
+  askOutside: {
+    verb: 'part:order',
+    door: door(parts.askOutsideAction),
+    for: money,
+    sends: async (shop) => ({ sent: (await told.isOut(shop)).sent, version: '1', amount: '145' }),
+    about: 'sent',
+    wrong: { field: 'amount', typed: 'the usual' },
+    saw: 'SentOut',
+    writes: { SentOut: 1 },
+    tells: { did: 'outside asked', what: 'Both fork tubes', amountMinor: 14500 },
+  },
+  putOnShelf: {
+    verb: 'part:note',
+    door: door(parts.putOnShelfAction),
+    for: everyone,
+    sends: async (shop) => told.shelving(await onBench(shop)),
+    about: 'bike',
+    wrong: { field: 'condition', typed: 'fine' },
+    writes: { ShelfPart: 1 },
+    tells: { did: 'on the shelf', what: 'Intake boot', qty: 4, fits: 'Calder 600 four' },
+  },
+  takeOffShelf: {
+    verb: 'part:note',
+    door: door(parts.takeOffShelfAction),
+    for: everyone,
+    sends: async (shop) => ({ shelf: (await told.shelved(shop)).shelf, version: '1', reason: 'Perished' }),
+    about: 'shelf',
+    wrong: { field: 'reason', typed: ' ' },
+    saw: 'ShelfPart',
+    writes: { ShelfPart: 1 },
+    tells: { did: 'off the shelf', what: 'Intake boot', note: 'Perished' },
+  },
+  useShelfPart: {
+    verb: 'part:note',
+    door: door(parts.useShelfPartAction),
+    for: everyone,
+    sends: async (shop) => {
+      const { bike, shelf } = await told.shelved(shop)
+      return { id: uuidv7(), shelf, bike, job: 'intake-boots', part: 'Intake boot', qty: '4' }
+    },
+    about: 'shelf',
+    wrong: { field: 'qty', typed: 'a pair' },
+    writes: { PartLine: 1 },
+    tells: { did: 'from the shelf', what: 'Intake boot', qty: 4 },
+  },
+  backOnShelf: {
+    verb: 'part:note',
+    door: door(parts.backOnShelfAction),
+    for: everyone,
+    sends: async (shop) => {
+      const { bike, shelf } = await told.shelved(shop)
+      const used = { id: uuidv7(), shelf, bike, job: 'intake-boots', part: 'Intake boot', qty: '4' }
+      done(await useShelfPart(used, shop.technician))
+      return { line: used.id, version: '1' }
+    },
+    about: 'line',
+    wrong: { field: 'line', typed: 'the boots' },
+    saw: 'PartLine',
+    writes: { PartLine: 1 },
+    tells: { did: 'back on the shelf', what: 'Intake boot', qty: 4 },
   },
 }

@@ -257,6 +257,7 @@ describe('every deed', () => {
     'tests/shop/record-reading.test.ts': ['recordReading'],
     'tests/shop/seller-side.test.ts': ['endSellerSide', 'startSellerSide'],
     'tests/shop/sign-in.test.ts': ['enrolDevice', 'makeDeviceCode', 'revokeDevice', 'signIn', 'signOut'],
+    'tests/shop/suppliers.test.ts': ['addSupplier', 'changeSupplier'],
     'tests/shop/take-in-bike.test.ts': ['takeInBike'],
   }
 

@@ -9,6 +9,7 @@ import { type Deal, type DealInput, type Prospect, prospectOf } from '../deal/de
 import { type Shape, shapeOf } from '../quantity/shape'
 import type { ThreePoint } from '../quantity/three-point'
 import { type Estimate, type EstimateInput, estimate, estimateMeans, workSpreads } from '../work/estimate'
+import type { AskedOutside } from '../work/parts'
 import { type JobLine, proposeJobs } from '../work/propose-jobs'
 import type { Figures } from './figures.input'
 import { whatHoldsItUp } from './hold-up'
@@ -32,6 +33,8 @@ export type BikeToWorkOut = Omit<BikeToJudge, 'ages' | 'hidden'> & {
    * units. It is in the margin, and in nothing that is still to be gained.
    */
   spentMinor?: number
+  /** What suppliers and others outside ask for parts and work, or were paid already. */
+  told?: AskedOutside
 }
 
 /** Everything that follows from what is known of one bike. */

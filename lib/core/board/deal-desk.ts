@@ -2,6 +2,7 @@ import { type ThreePrices, threePrices } from '../deal/three-prices'
 import { type WaysOut, waysOutOf } from '../deal/ways-out'
 import type { AddableJob } from '../deal/what-if'
 import type { ThreePoint } from '../quantity/three-point'
+import { outsideToPay, partsToPay } from '../work/parts'
 import { closureOf } from '../work/union'
 import type { BikeResult, BikeToWorkOut } from './bike-result'
 import { type NextCheck, nextChecksOf } from './next-checks'
@@ -46,7 +47,7 @@ export function dealDeskOf(
 
 /** What is left and could be done, as the estimate would take it. */
 function addableJobs(
-  { catalogue }: BikeToWorkOut,
+  { catalogue, told }: BikeToWorkOut,
   { jobs, faults, left }: Pick<BikeResult, 'jobs' | 'faults' | 'left'>,
 ): AddableJob[] {
   const known = new Map(catalogue.operations.map((operation) => [operation.key, operation]))
@@ -66,8 +67,8 @@ function addableJobs(
           key: line.key,
           operations,
           hours: line.hours,
-          parts: line.parts.map((part) => ({ ...part })),
-          outsideWork: line.outsideWork,
+          parts: partsToPay(line, told?.parts ?? []),
+          outsideWork: outsideToPay(line, told?.outside ?? []),
           fasteners: line.fasteners,
           chance: 1,
         },

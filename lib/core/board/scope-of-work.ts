@@ -4,6 +4,7 @@ import { dayPrice } from '../deal/day-price'
 import type { DealInput } from '../deal/deal.input'
 import { keptOfSale } from '../deal/kept-of-sale'
 import { meanOf, type Uncertain } from '../quantity/three-point'
+import { outsideToPay, partsToPay } from '../work/parts'
 import { isDropped, type KnownJob, knownJobs } from '../work/propose-claims'
 import type { JobLine } from '../work/propose-jobs'
 import { type Scope, scope } from '../work/scope'
@@ -125,7 +126,7 @@ function isCertain(chance: JobLine['chance']): boolean {
 
 function scopeInputOf(bike: BikeToWorkOut, asked: Asked): ScopeInput {
   const { optional, known } = asked
-  const { figures, catalogue } = bike
+  const { figures, catalogue, told } = bike
   const factor = figures.fasteners.reduce((sum, state) => sum + state.chance * state.factor, 0)
   const worth = (hours: Uncertain, fastened: boolean) =>
     hoursValue({
@@ -133,10 +134,13 @@ function scopeInputOf(bike: BikeToWorkOut, asked: Asked): ScopeInput {
       labourCost: figures.labourCostMinor,
       benchHourPrice: figures.benchHourPriceMinor,
     })
-  const costOf = ({ hours, parts, outsideWork = 0, fasteners = true }: Priced) =>
+  const costOf = ({ key, hours, parts, outsideWork = 0, fasteners = true }: Priced) =>
     Math.round(
-      parts.reduce((sum, part) => sum + part.qty * meanOf(part.unitCost), 0) +
-        meanOf(outsideWork) +
+      partsToPay({ key, parts }, told?.parts ?? []).reduce(
+        (sum, part) => sum + part.qty * meanOf(part.unitCost),
+        0,
+      ) +
+        meanOf(outsideToPay({ key, outsideWork }, told?.outside ?? [])) +
         worth(hours, fasteners),
     )
   const musts = asked.jobs.filter((line) => isMust(line) && !optional.has(line.key))
@@ -192,7 +196,7 @@ function scopeInputOf(bike: BikeToWorkOut, asked: Asked): ScopeInput {
   }
 }
 
-type Priced = Pick<JobLine, 'hours' | 'parts'> & { outsideWork?: Uncertain; fasteners?: boolean }
+type Priced = Pick<JobLine, 'key' | 'hours' | 'parts'> & { outsideWork?: Uncertain; fasteners?: boolean }
 
 /** What is kept of what the faults take off the sale price, and the days they cost, minor units, not rounded. */
 function upliftOf({ faults }: Optional, { price }: BikeToWorkOut, { dealInput, costMean }: Asked): number {

@@ -22,7 +22,12 @@ export type Plan = {
 /** The shop's figures and one bike's jobs as the estimate and the deal want them. */
 export function planOf(bike: BikeToWorkOut, proposal: Proposal): Plan {
   const { figures } = bike
-  const estimateInput = estimateInputOf({ proposal, catalogue: bike.catalogue, terms: figures })
+  const estimateInput = estimateInputOf({
+    proposal,
+    catalogue: bike.catalogue,
+    terms: figures,
+    ...(bike.told && { told: bike.told }),
+  })
   const { hours, cost } = momentsOf(workOf(estimateInput), estimateInput.labourRate)
   const daysToReady = daysUntilReady(figures, hours.mean)
   const saleOff = proposal.left.reduce((sum, { expectedSaleOffMinor }) => sum + expectedSaleOffMinor, 0)

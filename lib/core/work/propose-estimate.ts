@@ -1,6 +1,7 @@
 import type { Catalogue } from '../checks/catalogue'
 import { type CareChances, careStatesWith } from '../checks/chance'
 import type { EstimateInput } from './estimate.input'
+import { type AskedOutside, outsideToPay, partsToPay } from './parts'
 import type { Proposal } from './propose-jobs'
 import { closureOf } from './union'
 
@@ -16,14 +17,17 @@ const quantiles = [0.1, 0.5, 0.9]
 
 /**
  * The input of the estimate for the jobs that are in. Only operations that these need are named. A job whose
- * line stands in a group has no chance of its own.
+ * line stands in a group has no chance of its own. What a supplier asks takes the place of the catalogue's price,
+ * and what is paid already is left out.
  */
 export function estimateInputOf(asked: {
   proposal: Pick<Proposal, 'jobs' | 'groups'>
   catalogue: Pick<Catalogue, 'operations'>
   terms: EstimateTerms
+  /** What others said that parts and outside work cost. */
+  told?: AskedOutside
 }): EstimateInput {
-  const { proposal, catalogue, terms } = asked
+  const { proposal, catalogue, terms, told } = asked
   const known = new Map(catalogue.operations.map((operation) => [operation.key, operation]))
   const needs = new Map(
     catalogue.operations.map(({ key, needs = [] }) => [
@@ -36,8 +40,8 @@ export function estimateInputOf(asked: {
     key: line.key,
     operations: line.operations.filter((operation) => known.has(operation)),
     hours: line.hours,
-    parts: line.parts.map((part) => ({ ...part })),
-    outsideWork: line.outsideWork,
+    parts: partsToPay(line, told?.parts ?? []),
+    outsideWork: outsideToPay(line, told?.outside ?? []),
     fasteners: line.fasteners,
     ...(line.oneOf === null && { chance: line.chance }),
   }))

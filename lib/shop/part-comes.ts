@@ -1,0 +1,113 @@
+import { uuidv7 } from 'uuidv7'
+import { z } from 'zod'
+import type { Tx } from '../data/store'
+import { type LineRow, lineInState, moveLine, partQty, told } from './ask-part'
+import { deed, type Inside } from './deed'
+import { idOf, lineOrNull, most, reasonOf, versionOf } from './fields'
+import { refuse, refuseField } from './refusal'
+
+/* What became of a part that was ordered. What is there is spent on its bike, and stands in no estimate any more. */
+
+const ofLine = { line: idOf, version: versionOf }
+
+export const partArrivedInput = z.strictObject({
+  ...ofLine,
+  /** How many came; all of them where nothing is said. */
+  qty: partQty,
+})
+
+/** It is in the box. Where fewer came than were ordered, the rest stays on its way. */
+export const partArrived = deed('part:note', partArrivedInput, async (input, inside) => {
+  const { tx, now } = inside
+  const { line: id, version, qty } = input
+  const line = await lineInState(tx, {
+    id,
+    states: ['ordered'],
+    refusal: 'This is not on its way: somebody said so before.',
+  })
+  const came = qty ?? line.qty
+  if (came > line.qty) refuseField('qty', `No more than ${line.qty} are on their way. Ask for the rest anew.`)
+  const spendId = await spendOf(inside, { ...line, qty: came })
+  await moveLine(tx, { line, version, data: { state: 'arrived', qty: came, arrivedAt: now, spendId } })
+  if (came < line.qty) {
+    const rest = { ...line, id: uuidv7(), qty: line.qty - came, carriageMinor: 0, spendId: null, version: 1 }
+    await tx.partLine.create({ data: rest })
+  }
+  return { answer: { line: id }, event: eventOf(line, { did: 'arrived', qty: came }) }
+})
+
+export const partWrongInput = z.strictObject({ ...ofLine, note: reasonOf })
+
+/** Another came than was ordered, or it is broken: it goes back, and the job waits for a new one. */
+export const partWrong = deed('part:note', partWrongInput, async (input, { tx, now }) => {
+  const { line: id, version, note } = input
+  const line = await lineInState(tx, {
+    id,
+    states: ['ordered', 'arrived'],
+    refusal: 'This is neither on its way nor there.',
+  })
+  if (line.source === 'shelf') refuse('rule', 'This came off the shelf. Put it back there instead.')
+  await withdrawSpend(tx, { line, now })
+  await moveLine(tx, { line, version, data: { state: 'wrong', note, spendId: null, arrivedAt: now } })
+  return { answer: { line: id }, event: eventOf(line, { did: 'wrong', note }) }
+})
+
+export const settleWrongInput = z.strictObject({
+  ...ofLine,
+  outcome: z.enum(['sent back', 'kept'], { error: 'Say what became of it.' }),
+  note: lineOrNull(most.line),
+})
+
+/** A wrong part is dealt with: it went back for its money, or it was paid all the same. */
+export const settleWrong = deed('part:order', settleWrongInput, async (input, inside) => {
+  const { line: id, version, outcome, note } = input
+  const { tx } = inside
+  const line = await lineInState(tx, { id, states: ['wrong'], refusal: 'This is dealt with already.' })
+  const spendId = outcome === 'kept' ? await spendOf(inside, line) : null
+  const words = note ?? line.note
+  await moveLine(tx, { line, version, data: { state: outcome, note: words, spendId } })
+  const body = await told(tx, outcome, line)
+  return { answer: { line: id }, event: { bikeId: line.bikeId, body: { ...body, note: words } } }
+})
+
+export const partNeverInput = z.strictObject({ ...ofLine, note: reasonOf })
+
+/** It will not come: no longer made, or not to be had. The job looks for another. */
+export const partNever = deed('part:order', partNeverInput, async (input, { tx }) => {
+  const { line: id, version, note } = input
+  const line = await lineInState(tx, {
+    id,
+    states: ['to order', 'ordered'],
+    refusal: 'This is neither to order nor on its way.',
+  })
+  await moveLine(tx, { line, version, data: { state: 'never', note } })
+  return {
+    answer: { line: id },
+    event: { bikeId: line.bikeId, body: { ...(await told(tx, 'never', line)), note } },
+  }
+})
+
+/** Told to everybody, so there is no amount in it. */
+function eventOf(line: LineRow, body: Record<string, unknown>) {
+  const { bikeId, part: what, qty, jobTitle: title, number } = line
+  return { bikeId, body: { what, qty, number, title, ...body } }
+}
+
+/** Writes down what a line came to with its share of the carriage; without an amount where nobody asked the price. */
+async function spendOf({ tx, now, who }: Inside, line: LineRow): Promise<string> {
+  const { bikeId, part: what, number, qty, unitMinor, carriageMinor } = line
+  const id = uuidv7()
+  const amountMinor = unitMinor === null ? null : Math.round(qty * unitMinor) + (carriageMinor ?? 0)
+  await tx.spend.create({
+    data: { id, bikeId, kind: 'part', what, number, qty, amountMinor, personId: who.personId, at: now },
+  })
+  return id
+}
+
+async function withdrawSpend(tx: Tx, { line, now }: { line: LineRow; now: Date }): Promise<void> {
+  if (line.spendId === null) return
+  await tx.spend.updateMany({
+    where: { id: line.spendId, withdrawnAt: null },
+    data: { withdrawnAt: now, version: { increment: 1 } },
+  })
+}
