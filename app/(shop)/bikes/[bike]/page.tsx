@@ -82,7 +82,7 @@ function ForBench({
           nextCheck(bike) ?? { href: `/bikes/${bike.viewingNo}/checks`, label: 'Look at the checks' }
         }
       />
-      <BikeNav viewingNo={bike.viewingNo} current="bike" roles={context.who.roles} />
+      <BikeNav viewingNo={bike.viewingNo} current="bike" who={context.who} />
       <Faults bike={bike} />
       <Rounds bike={bike} />
       {ready && <ReadyPanel ready={ready} roles={context.who.roles} />}
@@ -121,7 +121,7 @@ function ForMoney({
       ) : (
         <Head bike={bike} figure={moneyFigure(bike)} next={nextOfDealer(bike)} />
       )}
-      <BikeNav viewingNo={bike.viewingNo} current="bike" roles={context.who.roles} />
+      <BikeNav viewingNo={bike.viewingNo} current="bike" who={context.who} />
       {bike.stage !== 'passed up' && <p className="max-w-prose text-lg">{bike.row.holdUp}</p>}
       {photosFirst && <PhotoSheet bike={bike} />}
       <StageForms bike={bike} lacks={lacks} roles={context.who.roles} />
@@ -254,7 +254,7 @@ function nextOfDealer(bike: BikeForMoney): { href: string; label: string } {
   const at = `/bikes/${bike.viewingNo}`
   if (beforeBuying.includes(bike.stage)) {
     if (isUntouched(bike)) return shortRoundOf(bike)
-    if (bike.sale === null) return { href: `${at}/edit#sale`, label: 'Say what it should sell for' }
+    if (bike.sale === null) return { href: `${at}/prices#note`, label: 'Note prices of similar bikes' }
     return { href: `${at}/deal`, label: 'Look at the deal' }
   }
   if (bike.stage === 'waiting for a decision') return { href: '#question', label: 'Answer the question' }

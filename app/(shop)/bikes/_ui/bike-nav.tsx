@@ -1,5 +1,4 @@
-import type { Role } from '../../../../lib/shop/who-may'
-import { mayDo } from '../../../../lib/shop/who-may'
+import { whoMay } from '../../../../lib/shop/who-may'
 import { type NavEntry, SubNav } from '../../../_ui/sub-nav'
 
 export type BikePage =
@@ -19,14 +18,14 @@ export type BikePage =
 export function BikeNav({
   viewingNo,
   current,
-  roles,
+  who,
 }: {
   viewingNo: number
   current: BikePage
-  roles: readonly Role[]
+  who: Parameters<typeof whoMay>[0]
 }) {
   const at = `/bikes/${viewingNo}`
-  const entries = mayDo(roles, 'money:see') ? pagesForMoney : pagesForBench
+  const entries = entriesFor(who)
   return (
     <SubNav
       label="This bike"
@@ -34,6 +33,12 @@ export function BikeNav({
       current={at + paths[current]}
     />
   )
+}
+
+function entriesFor(who: Parameters<typeof whoMay>[0]): readonly Entry[] {
+  if (whoMay(who, 'money:see')) return pagesForMoney
+  // On the seller's side it is his sheet that the phone was handed over for.
+  return whoMay(who, 'offer:show') ? pagesForSeller : pagesForBench
 }
 
 const paths: Record<BikePage, string> = {
@@ -80,4 +85,12 @@ const pagesForBench: readonly Entry[] = [
   { page: 'bench', label: 'Bench', group: right, from: 'tablet' },
   { page: 'rides', label: 'Rides', group: right, from: 'tablet' },
   { page: 'story', label: 'Story', group: whole, from: 'tablet' },
+]
+
+const pagesForSeller: readonly Entry[] = [
+  { page: 'bike', label: 'Bike', group: whole },
+  { page: 'offer', label: 'Offer', group: money, from: 'wide-phone' },
+  ...pagesForBench
+    .filter(({ page }) => page !== 'bike')
+    .map((entry): Entry => ({ ...entry, from: entry.from === 'wide-phone' ? 'tablet' : entry.from })),
 ]

@@ -43,7 +43,7 @@ export default async function BenchPage({ params }: { params: Promise<{ bike: st
         >
           <StageMark stage={bench.stage} />
         </PageHead>
-        <BikeNav viewingNo={viewingNo} current="bench" roles={roles} />
+        <BikeNav viewingNo={viewingNo} current="bench" who={context.who} />
         {bench.back && (
           <Notice title={`Back from ready: ${bench.back.reason}`}>
             {bench.back.who}, {formatInstant(bench.back.at, zone)}. What is worked on is proven anew.

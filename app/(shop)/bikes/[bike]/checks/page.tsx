@@ -25,7 +25,7 @@ export default async function ChecksPage({
       <CheckSheet
         sheet={sheet}
         distance={distance}
-        nav={<BikeNav viewingNo={sheet.bike.viewingNo} current="checks" roles={context.who.roles} />}
+        nav={<BikeNav viewingNo={sheet.bike.viewingNo} current="checks" who={context.who} />}
         start={{
           round: rounds.find((one): one is Round => one === round) ?? null,
           check: typeof check === 'string' ? check : null,

@@ -43,7 +43,7 @@ export default async function DealPage({ params }: { params: Promise<{ bike: str
       >
         <StageMark stage={bike.stage} />
       </PageHead>
-      <BikeNav viewingNo={bike.viewingNo} current="deal" roles={context.who.roles} />
+      <BikeNav viewingNo={bike.viewingNo} current="deal" who={context.who} />
       {deal ? (
         <Reckoned bike={bike} deal={deal} mayChangeFigures={mayDo(context.who.roles, 'figures:change')} />
       ) : (

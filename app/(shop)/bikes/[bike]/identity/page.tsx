@@ -1,13 +1,14 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { type MoneyLack, moneyStanding, registerAnswerDays } from '../../../../../lib/core/checks/money-gate'
+import type { Who } from '../../../../../lib/shop/deed'
 import {
   type DistancePage,
   type IdentityPage,
   readDistancePage,
   readIdentityPage,
 } from '../../../../../lib/shop/read-identity'
-import { mayDo, type Role } from '../../../../../lib/shop/who-may'
+import { mayDo } from '../../../../../lib/shop/who-may'
 import { found, openPage } from '../../../../../lib/web/pages'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
 import { formatDistance } from '../../../../_ui/distance-words'
@@ -28,13 +29,12 @@ export const metadata: Metadata = { title: 'Identity' }
 export default async function IdentityOfBikePage({ params }: { params: Promise<{ bike: string }> }) {
   const context = await openPage('/bikes/[bike]/identity')
   const { bike } = await params
-  const { roles } = context.who
-  if (mayDo(roles, 'money:see'))
-    return <ForMoney page={await found(readIdentityPage(context, bike))} roles={roles} />
-  return <ForBench page={await found(readDistancePage(context, bike))} roles={roles} />
+  if (mayDo(context.who.roles, 'money:see'))
+    return <ForMoney page={await found(readIdentityPage(context, bike))} who={context.who} />
+  return <ForBench page={await found(readDistancePage(context, bike))} who={context.who} />
 }
 
-function ForBench({ page, roles }: { page: DistancePage; roles: readonly Role[] }) {
+function ForBench({ page, who }: { page: DistancePage; who: Who }) {
   return (
     <main id="main" className="page bench">
       <PageHead
@@ -45,14 +45,14 @@ function ForBench({ page, roles }: { page: DistancePage; roles: readonly Role[] 
       >
         <StageMark stage={page.stage} />
       </PageHead>
-      <BikeNav viewingNo={page.viewingNo} current="identity" roles={roles} />
-      <DistanceSheet page={page} roles={roles} />
+      <BikeNav viewingNo={page.viewingNo} current="identity" who={who} />
+      <DistanceSheet page={page} roles={who.roles} />
     </main>
   )
 }
 
-function ForMoney({ page, roles }: { page: IdentityPage; roles: readonly Role[] }) {
-  const mayNote = mayDo(roles, 'identity:note')
+function ForMoney({ page, who }: { page: IdentityPage; who: Who }) {
+  const mayNote = mayDo(who.roles, 'identity:note')
   const never = page.lacks.filter((lack) => lack.never)
   const ours = isOurs(page)
   return (
@@ -60,7 +60,7 @@ function ForMoney({ page, roles }: { page: IdentityPage; roles: readonly Role[] 
       <PageHead title={bikeName(page)} sub={numbersOf(page)} figure={mainFigure(page)} next={nextStep(page)}>
         <StageMark stage={page.stage} />
       </PageHead>
-      <BikeNav viewingNo={page.viewingNo} current="identity" roles={roles} />
+      <BikeNav viewingNo={page.viewingNo} current="identity" who={who} />
       {never.length > 0 && <NoWay lacks={never} ours={ours} />}
       {never.length === 0 && <Against lacks={page.lacks} ours={ours} />}
       <div className="grid items-start gap-6 lg:grid-cols-2">
@@ -81,7 +81,7 @@ function ForMoney({ page, roles }: { page: IdentityPage; roles: readonly Role[] 
           <PointList page={page} mayNote={mayNote} />
         </Sheet>
       </div>
-      <DistanceSheet page={page} roles={roles} />
+      <DistanceSheet page={page} roles={who.roles} />
     </main>
   )
 }

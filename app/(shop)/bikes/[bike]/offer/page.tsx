@@ -54,7 +54,7 @@ export default async function OfferPage({ params, searchParams }: Asked) {
         >
           <StageMark stage={stage} />
         </PageHead>
-        <BikeNav viewingNo={page.viewingNo} current="offer" roles={context.who.roles} />
+        <BikeNav viewingNo={page.viewingNo} current="offer" who={context.who} />
       </div>
       {shown === null && (
         <NoOffer viewingNo={page.viewingNo} mayMake={goesOn && mayDo(context.who.roles, 'offer:make')} />

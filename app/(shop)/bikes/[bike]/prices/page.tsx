@@ -37,7 +37,7 @@ export default async function PricesPage({ params }: { params: Promise<{ bike: s
         figure={mainFigure(prices)}
         next={nextStep(prices)}
       />
-      <BikeNav viewingNo={prices.viewingNo} current="prices" roles={context.who.roles} />
+      <BikeNav viewingNo={prices.viewingNo} current="prices" who={context.who} />
       {prices.typedSale && <TypedCounts prices={prices} />}
       {reckoned ? (
         <Sheet

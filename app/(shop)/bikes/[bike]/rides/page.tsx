@@ -30,7 +30,7 @@ export default async function RidesPage({ params }: { params: Promise<{ bike: st
         figure={mainFigure(rides)}
         next={nextStep(rides)}
       />
-      <BikeNav viewingNo={viewingNo} current="rides" roles={context.who.roles} />
+      <BikeNav viewingNo={viewingNo} current="rides" who={context.who} />
       {out ? (
         <Sheet id="in" title="Out now">
           <div className="flex flex-col gap-4">

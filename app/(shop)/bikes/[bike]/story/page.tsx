@@ -44,7 +44,7 @@ export default async function StoryPage({
       >
         <StageMark stage={story.stage} />
       </PageHead>
-      <BikeNav viewingNo={viewingNo} current="story" roles={context.who.roles} />
+      <BikeNav viewingNo={viewingNo} current="story" who={context.who} />
       <DistanceOnPaper told={distance} />
       <StoryFilter at={`${at}/story`} kinds={story.kinds} asked={asked} />
       <Sheet title="What happened" sub={whatIsShown(story)}>

@@ -49,7 +49,7 @@ export default async function WorkPage({ params }: { params: Promise<{ bike: str
       >
         <StageMark stage={work.stage} />
       </PageHead>
-      <BikeNav viewingNo={viewingNo} current="work" roles={roles} />
+      <BikeNav viewingNo={viewingNo} current="work" who={context.who} />
       <Sheet
         title="What is wrong"
         sub={

@@ -17,7 +17,7 @@ export default async function ShortRoundPage({ params }: { params: Promise<{ bik
     <main id="main" className="page bench">
       <ShortRound
         sheet={sheet}
-        nav={<BikeNav viewingNo={viewingNo} current="short" roles={roles} />}
+        nav={<BikeNav viewingNo={viewingNo} current="short" who={context.who} />}
         after={
           mayDo(roles, 'money:see')
             ? { href: `/bikes/${viewingNo}/deal`, label: 'Look at the deal' }
