@@ -112,6 +112,14 @@ const calculations: Record<string, Calculation> = {
       return checked(salePriceInput, (input) => salePriceFrom({ ...input, asOf: input.asOf ?? today }))
     },
   },
+  plan: {
+    about: 'the order of work: which task when and by whom, and when each bike is ready',
+    load: async () => {
+      const { planInput } = await import('../core/plan/plan.input')
+      const { plan } = await import('../core/plan/plan')
+      return checked(planInput, plan)
+    },
+  },
 }
 
 interface Terminal {

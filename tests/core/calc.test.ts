@@ -25,6 +25,7 @@ const names = [
   'deal',
   'next-check',
   'sale-price',
+  'plan',
 ]
 
 describe('one document', () => {
@@ -78,6 +79,11 @@ describe('one document', () => {
       'sale-price',
       byNotes([noted(200_000)]),
       { sale: { likely: 200_000 }, effective: 1, season: { month: 8 } },
+    ],
+    [
+      'plan',
+      { objective: 'makespan', bikes: [{ id: 'A', tasks: [{ id: 'cure', duration: 24 }] }] },
+      { starts: { cure: 0 }, ready: { A: 24 }, objective: 24, lowerBound: 24 },
     ],
     ['tax', sale, { tax: 11667, grossMargin: 70000, margin: 28333 }],
   ])('%s answers with JSON alone', async (name, input, expected) => {

@@ -1,0 +1,66 @@
+import { sequence } from '../quantity/sequence'
+import { lowerBound } from './bound'
+import { readyTimes } from './cost'
+import { type Model, modelOf, nobody } from './model'
+import type { PlanInput } from './plan.input'
+import { nothingFits, refuseImpossible } from './refuse-impossible'
+import { searchMakespan } from './search-makespan'
+import { searchReady } from './search-ready'
+import { type Found, Trials } from './trials'
+
+export interface Plan {
+  /** When each task starts, in time units from 0. */
+  starts: Record<string, number>
+  /** Who does each task that names people under `by`; left out where none does. */
+  by?: Record<string, string>
+  /** Σ weight · ready + latePerUnit · max(0, ready − due), or the last ready time. */
+  objective: number
+  /** Proven: no plan has a smaller objective. Equal to it, the plan is the best there is. */
+  lowerBound: number
+  /** When each bike is ready. */
+  ready: Record<string, number>
+  /** How many schedules were made to find it. */
+  schedules: number
+}
+
+/**
+ * The order of work: who does what and when, so that bikes are ready early by their weight, or all of it early. The
+ * same input and seed give the same plan, and it keeps all that the input says: order, resources, calendars, holds,
+ * pins. `effort` 1 is the quick first plan; what more of it finds is never worse.
+ * @throws CalcProblem where a task fits in no open time, a pin cannot stand, or no plan was found that gets all done
+ */
+export function plan(input: PlanInput): Plan {
+  const model = modelOf(input)
+  model.pinnedWay = refuseImpossible(model, input)
+  const bound = lowerBound(model)
+  const trials = new Trials(model, { most: input.effort, bound })
+  const random = sequence(input.seed)
+  if (model.objective === 'makespan') searchMakespan(trials, { random })
+  else searchReady(trials, { random })
+  if (trials.best === null) throw nothingFits(model)
+  return answer(input, { model, found: trials.best, bound, schedules: trials.made })
+}
+
+interface Outcome {
+  model: Model
+  found: Found
+  bound: number
+  schedules: number
+}
+
+function answer(input: PlanInput, { model, found, bound, schedules }: Outcome): Plan {
+  const ready = readyTimes(model, found.finish)
+  const names = Object.keys(input.resources)
+  const by = model.ids.flatMap((id, task): [string, string][] => {
+    const person = model.ways.person[found.way[task]!]!
+    return person === nobody ? [] : [[id, names[person]!]]
+  })
+  return {
+    starts: Object.fromEntries(model.ids.map((id, task) => [id, found.start[task]!])),
+    ...(by.length > 0 ? { by: Object.fromEntries(by) } : {}),
+    objective: found.cost,
+    lowerBound: bound,
+    ready: Object.fromEntries(input.bikes.map(({ id }, bike) => [id, ready[bike]!])),
+    schedules,
+  }
+}

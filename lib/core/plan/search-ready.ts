@@ -1,0 +1,125 @@
+import { bikeRules } from './bike-rules'
+import type { Model } from './model'
+import { Sampler } from './orders'
+import type { Trials } from './trials'
+
+/** How many schedules back a new one is compared with: some worse ones are taken, so that no dead end holds it. */
+const memory = 40
+
+/**
+ * For weights and ready times: starts from several rules, both in the order of each and as time goes on, then moves
+ * whole bikes, single tasks and people about. A change is kept where it is no worse than what stood a while ago
+ * (late acceptance, Burke and Bykov 2017); what is promising is passed back and forth.
+ */
+export function searchReady(trials: Trials, { random }: { random: () => number }): void {
+  const { model } = trials
+  const sampler = new Sampler(model)
+  let current = firstOf(trials, sampler)
+  const costs = new Float64Array(memory).fill(current.cost)
+  const order = new Int32Array(model.tasks)
+  const moves = movesOf(model, random)
+  for (let step = 0; !trials.over; step++) {
+    const next = { urgency: current.urgency.slice(), wanted: current.wanted.slice(), cost: 0 }
+    moves[Math.floor(random() * moves.length)]!(next)
+    sampler.draw(order, { urgency: next.urgency, greed: Number.POSITIVE_INFINITY, random })
+    next.cost = trials.pass(order, next.wanted)
+    const before = costs[step % memory]!
+    if (next.cost <= Math.max(before, current.cost) * 1.02) next.cost = trials.justify()
+    if (next.cost <= before || next.cost <= current.cost) {
+      settle(trials, next, order)
+      current = next
+    }
+    if (current.cost < before) costs[step % memory] = current.cost
+  }
+}
+
+/** Whoever ends first. */
+const anyone = -1
+
+interface Standing {
+  cost: number
+  /** Later in the order is less urgent. */
+  urgency: Float64Array
+  wanted: Int32Array
+}
+
+function firstOf(trials: Trials, sampler: Sampler): Standing {
+  const { model } = trials
+  const order = new Int32Array(model.tasks)
+  let best: Standing | null = null
+  const judge = (cost: number) => {
+    if (best !== null && cost >= best.cost) return
+    best = { cost, urgency: new Float64Array(model.tasks), wanted: new Int32Array(model.tasks) }
+    settle(trials, best, order)
+  }
+  for (const urgency of bikeRules(model)) {
+    sampler.draw(order, { urgency, greed: Number.POSITIVE_INFINITY, random: () => 0 })
+    trials.pass(order, null)
+    judge(trials.justify())
+    if (trials.over) break
+    trials.parallel(urgency)
+    judge(trials.justify())
+    if (trials.over) break
+  }
+  return best!
+}
+
+/** What stands is the schedule just made: its order by start, and who does what. */
+function settle(trials: Trials, standing: Standing, order: Int32Array): void {
+  trials.orderInto(order)
+  for (let at = 0; at < order.length; at++) standing.urgency[order[at]!] = -at
+  standing.wanted.set(trials.forward.way)
+}
+
+type Move = (standing: Standing) => void
+
+function movesOf(model: Model, random: () => number): Move[] {
+  const upTo = (count: number) => Math.floor(random() * count)
+  const tasksOf = Array.from({ length: model.bikes.count }, (): number[] => [])
+  for (const task of model.inTurn) tasksOf[model.bikeOf[task]!]!.push(task)
+  const busy = tasksOf.filter((tasks) => tasks.length > 0)
+  const choosy = Array.from(model.inTurn).filter(
+    (task) => model.ways.first[task + 1]! - model.ways.first[task]! > 1,
+  )
+
+  /** All tasks of one bike together, just before or behind some task of another. */
+  const moveBike: Move = ({ urgency, wanted }) => {
+    const tasks = busy[upTo(busy.length)]!
+    const target = urgency[upTo(model.tasks)]! + (random() < 0.5 ? 0.5 : -0.5)
+    const inOrder = [...tasks].sort((a, b) => urgency[b]! - urgency[a]!)
+    inOrder.forEach((task, at) => {
+      urgency[task] = target - (0.4 * at) / inOrder.length
+      wanted[task] = anyone
+    })
+  }
+
+  /** Two bikes change places, task for task as far as they go. */
+  const swapBikes: Move = ({ urgency, wanted }) => {
+    const one = [...busy[upTo(busy.length)]!].sort((a, b) => urgency[b]! - urgency[a]!)
+    const other = [...busy[upTo(busy.length)]!].sort((a, b) => urgency[b]! - urgency[a]!)
+    const places = [...one, ...other].map((task) => urgency[task]!).sort((a, b) => b - a)
+    const firstGoes = urgency[one[0]!]! < urgency[other[0]!]! ? [...one, ...other] : [...other, ...one]
+    firstGoes.forEach((task, at) => {
+      urgency[task] = places[at]!
+      wanted[task] = anyone
+    })
+  }
+
+  const moveTask: Move = ({ urgency, wanted }) => {
+    const times = 1 + upTo(2)
+    for (let time = 0; time < times; time++) {
+      const task = upTo(model.tasks)
+      urgency[task] = urgency[upTo(model.tasks)]! + (random() < 0.5 ? 0.5 : -0.5)
+      wanted[task] = anyone
+    }
+  }
+
+  const changeWay: Move = ({ wanted }) => {
+    const task = choosy[upTo(choosy.length)]!
+    const first = model.ways.first[task]!
+    const count = model.ways.first[task + 1]! - first
+    wanted[task] = first + upTo(count)
+  }
+
+  return [moveBike, swapBikes, moveTask, ...(choosy.length > 0 ? [changeWay] : [])]
+}

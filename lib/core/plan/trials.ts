@@ -1,0 +1,128 @@
+import { costOf, readyTimes } from './cost'
+import type { Model } from './model'
+import { parallel } from './parallel'
+import { type Given, Scheduler } from './scheduler'
+import { sideOf } from './side'
+
+export interface Found {
+  cost: number
+  start: Float64Array
+  finish: Float64Array
+  way: Int32Array
+}
+
+/** Added for a schedule whose pins do not hold or that leaves a task out, so that any that stands is better. */
+const outOfOrder = 1e18
+
+/**
+ * The schedules that a search makes: it counts them, keeps the best, and improves by passing back and forth (double
+ * justification: Li and Willis 1992; Valls, Ballestín and Quintanilla 2005). Backward every task moves as late as
+ * its bike's ready time allows, which opens room early; forward all moves into it, and no bike is ready later.
+ */
+export class Trials {
+  readonly model: Model
+  made = 0
+  best: Found | null = null
+  /** Cost, starts, finishes and ways of the last schedule. */
+  cost = Number.POSITIVE_INFINITY
+  readonly forward: Scheduler
+  private readonly backward: Scheduler
+  private readonly most: number
+  private readonly bound: number
+  private readonly keys: Float64Array
+  private readonly order: Int32Array
+  private readonly releaseBack: Float64Array
+  private readonly pinnedBack: Float64Array
+  private readonly wayBack: Int32Array
+
+  constructor(model: Model, { most, bound }: { most: number; bound: number }) {
+    this.model = model
+    this.most = most
+    this.bound = bound
+    this.forward = new Scheduler(sideOf(model, 'on'))
+    this.backward = new Scheduler(sideOf(model, 'back'))
+    this.keys = new Float64Array(model.tasks)
+    this.order = new Int32Array(model.tasks)
+    this.releaseBack = new Float64Array(model.tasks)
+    this.pinnedBack = new Float64Array(model.tasks)
+    this.wayBack = new Int32Array(model.tasks)
+  }
+
+  /** Whether there is no more to do: nothing better can be, or no schedule is left to make. */
+  get over(): boolean {
+    return this.made >= this.most || (this.best !== null && this.best.cost <= this.bound)
+  }
+
+  /** Makes the schedule of an order and gives its cost. */
+  pass(order: Int32Array, wanted: Int32Array | null): number {
+    const { model, forward } = this
+    const given: Given = { release: model.release, pinned: model.pinned, wanted }
+    const all = forward.run(order, given)
+    return this.told(all)
+  }
+
+  /** Makes the schedule in which, as time goes on, the most urgent goes first. */
+  parallel(urgency: Float64Array): number {
+    const { model, forward } = this
+    const given: Given = { release: model.release, pinned: model.pinned, wanted: null }
+    return this.told(parallel(model, { scheduler: forward, urgency, given }))
+  }
+
+  /** Judges what stands in `forward`. */
+  private told(complete: boolean): number {
+    const { model, forward } = this
+    this.made++
+    if (!complete) {
+      const left = forward.placed.reduce((count, placed) => count - placed, model.tasks)
+      this.cost = outOfOrder * (1 + left)
+      return this.cost
+    }
+    const cost = costOf(model, readyTimes(model, forward.finish))
+    this.cost = forward.lateness > 0 ? outOfOrder + forward.lateness : cost
+    if (forward.lateness === 0 && (this.best === null || cost < this.best.cost)) this.keep(cost)
+    return this.cost
+  }
+
+  /** Back and forth from the last schedule; its cost afterwards. */
+  justify(): number {
+    if (this.cost >= outOfOrder || this.over) return this.cost
+    const { model, forward, backward, keys, order } = this
+    const { horizon } = model
+    const ready = readyTimes(model, forward.finish)
+    const last = ready.reduce((most, one) => Math.max(most, one), 0)
+    for (let task = 0; task < model.tasks; task++) {
+      const due = model.objective === 'makespan' ? last : ready[model.bikeOf[task]!]!
+      const isPinned = model.pinned[task]! >= 0
+      this.pinnedBack[task] = isPinned ? horizon - forward.finish[task]! : -1
+      this.releaseBack[task] = isPinned ? 0 : horizon - due
+      this.wayBack[task] = forward.way[task]!
+      keys[task] = -forward.finish[task]!
+    }
+    this.sort(-1)
+    this.made++
+    const given = { release: this.releaseBack, pinned: this.pinnedBack, wanted: this.wayBack }
+    if (!backward.run(order, given) || backward.lateness > 0 || this.over) return this.cost
+    for (let task = 0; task < model.tasks; task++) keys[task] = -backward.finish[task]!
+    this.sort(1)
+    return this.pass(order, this.wayBack)
+  }
+
+  /** The last schedule as an order: by start, each behind what it comes after. */
+  orderInto(order: Int32Array): void {
+    this.keys.set(this.forward.start)
+    this.sort(1)
+    order.set(this.order)
+  }
+
+  private sort(direction: 1 | -1): void {
+    const { keys, order } = this
+    const { inTurn, turnOf } = this.model
+    order.set(inTurn)
+    order.sort((a, b) => keys[a]! - keys[b]! || direction * (turnOf[a]! - turnOf[b]!))
+  }
+
+  private keep(cost: number): void {
+    const { start, finish, way } = this.forward
+    this.best = { cost, start: start.slice(), finish: finish.slice(), way: way.slice() }
+  }
+}

@@ -1,0 +1,50 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { type Plan, plan } from '../../lib/core/plan/plan'
+import type { PlanInput } from '../../lib/core/plan/plan.input'
+import { CalcProblem } from '../../lib/core/quantity/problem'
+import { expectKept } from '../support/plan-checker'
+import { planInputs } from '../support/random-plan'
+
+const workshops = planInputs({ tasks: 20, bikes: 5, workshop: true })
+
+function planned(input: PlanInput): Plan | null {
+  try {
+    return plan(input)
+  } catch (error) {
+    if (error instanceof CalcProblem) return null
+    throw error
+  }
+}
+
+describe('any plan', () => {
+  it('keeps order, resources, calendars, holds and pins, and its bound is not above it', () => {
+    fc.assert(
+      fc.property(workshops, fc.constantFrom(1, 20, 200), (input, effort) => {
+        const answer = planned({ ...input, effort })
+        fc.pre(answer !== null)
+        expectKept({ ...input, effort }, answer!)
+      }),
+      { numRuns: 300 },
+    )
+  })
+
+  it('is the same for the same input and seed', () => {
+    fc.assert(
+      fc.property(workshops, (input) => {
+        expect(planned({ ...input, effort: 100 })).toEqual(planned({ ...input, effort: 100 }))
+      }),
+      { numRuns: 50 },
+    )
+  })
+
+  it('is never worse for more effort', () => {
+    fc.assert(
+      fc.property(workshops, (input) => {
+        const costs = [5, 50, 300].map((effort) => planned({ ...input, effort })?.objective ?? Infinity)
+        expect(costs).toEqual([...costs].sort((a, b) => b - a))
+      }),
+      { numRuns: 50 },
+    )
+  })
+})
