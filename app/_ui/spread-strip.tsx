@@ -40,7 +40,7 @@ export function SpreadStrip({ spread, title, format = formatNumber, zero = false
       <figcaption className="sr-only">{spreadSays({ spread, title, format })}</figcaption>
       <svg aria-hidden="true" width="100%" height={height + 32} className="block text-accent">
         <Outline spread={spread} at={at} zero={zero} height={height} />
-        <Bar spread={spread} at={at} y={height + 8} thick={8} />
+        <Bar spread={spread} at={at} zero={zero} y={height + 8} thick={8} />
         {zero && <Zero at={at} height={height + 26} label={format(0)} />}
       </svg>
       <dl className="grid grid-cols-3 text-center">
@@ -67,7 +67,7 @@ export function SpreadLine({ spread, title, format = formatNumber, zero = false,
       className="block min-w-24 text-accent"
     >
       <Outline spread={spread} at={at} zero={zero} height={20} />
-      <Bar spread={spread} at={at} y={22} thick={4} />
+      <Bar spread={spread} at={at} zero={zero} y={21} thick={6} />
       {zero && <Zero at={at} height={28} />}
     </svg>
   )
@@ -130,21 +130,44 @@ function Outline({
   )
 }
 
+/** The middle eight tenths; where zero counts, what is lost is hollow. */
 function Bar({
   spread: { low, middle, high },
   at,
+  zero,
   y,
   thick,
 }: {
   spread: Spread
   at: Across
+  zero: boolean
   y: number
   thick: number
 }) {
-  const width = Math.max(0.3, at(high) - at(low))
+  const solidFrom = zero ? Math.min(Math.max(low, 0), high) : low
+  const width = Math.max(0.3, at(high) - at(solidFrom))
   return (
     <>
-      <rect x={`${at(low)}%`} y={y - thick / 2} width={`${width}%`} height={thick} fill="currentColor" />
+      {solidFrom > low && (
+        <rect
+          x={`${at(low)}%`}
+          y={y - thick / 2 + 0.75}
+          width={`${at(solidFrom) - at(low)}%`}
+          height={thick - 1.5}
+          fill="none"
+          stroke="currentColor"
+          strokeWidth="1.5"
+        />
+      )}
+      {high > solidFrom || solidFrom === low ? (
+        <rect
+          x={`${at(solidFrom)}%`}
+          y={y - thick / 2}
+          width={`${width}%`}
+          height={thick}
+          fill="currentColor"
+        />
+      ) : null}
       <line
         x1={`${at(middle)}%`}
         x2={`${at(middle)}%`}

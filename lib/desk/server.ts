@@ -7,7 +7,7 @@ import { openStore, type Store, shareStore } from '../data/store'
 import { shareAside } from '../shop/aside'
 import { makeBackInCode } from '../shop/back-in'
 import { makeFirstDayCode } from '../shop/codes'
-import { forgetDerived } from '../shop/derived'
+import { forgetDerived, refreshBoardRows, rowsWorkedOut } from '../shop/derived'
 import { headersOnlyWeSet, securityHeaders } from '../web/security-headers'
 import { type OpenAside, startAside } from './aside'
 
@@ -57,6 +57,7 @@ export async function startServer({
   const closeAside = async () => {
     shareAside(null)
     await aside?.close()
+    await rowsWorkedOut(store)
   }
   try {
     // The sign-in page lets anybody in where everything is invented: so it is set here or not at all.
@@ -74,6 +75,7 @@ export async function startServer({
     const pages = await openPages({ distDir, port, host })
     const server = createServer((request, response) => answer(request, response, pages.handle))
     await listen(server, { port, host })
+    if (firstDayCode === null) await refreshBoardRows(store, new Date())
     const taken = (server.address() as AddressInfo).port
     return {
       url: `http://${host && !['0.0.0.0', '::'].includes(host) ? host : 'localhost'}:${taken}`,

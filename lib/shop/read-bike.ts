@@ -5,7 +5,7 @@ import { vin } from '../core/codes/vin'
 import type { Prisma } from '../data/generated/client'
 import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
-import { readBoardRows } from './derived'
+import { readBoardRow } from './derived'
 import { noSuchBike, readBike, readShopAndLimits, type ShopFacts, viewingNumber } from './facts'
 import { bikeToJudge, type JudgedBike, judgeBike } from './judge-bike'
 import { readNoted, saleOf } from './noted-prices'
@@ -85,9 +85,7 @@ export async function readBikeForMoney({ store, now }: Context, viewingNo: strin
   const photos = await store.db.photo.findMany({ where: { bikeId: bike.id }, ...photosShown })
   const judged = judgeBike(bike, { shop, ownLimits, now })
   const bench = benchOf({ ...bike, photos }, { shop, judged })
-  const { rows } = await readBoardRows(store, now, { id: bike.id })
-  const [row] = rows
-  if (!row) throw new Error(`no row was worked out for viewing ${viewingNo}`)
+  const row = await readBoardRow(store, { bikeId: bike.id, now })
   const noted = await readNoted(store.db, bike)
   return {
     ...bench,

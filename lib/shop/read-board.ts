@@ -1,8 +1,8 @@
 import { z } from 'zod'
-import { type BoardRow, rank, rankings } from '../core/board/row'
+import { rank, rankings } from '../core/board/row'
 import { daysBetween } from '../core/quantity/days'
 import type { Store } from '../data/store'
-import { readBoardRows } from './derived'
+import { type RowShown, readBoardRows } from './derived'
 import { searchKey } from './fields'
 import { ownedStages, stages } from './stages'
 
@@ -24,7 +24,7 @@ export type BoardAsked = z.output<typeof boardAsked>
 /** A bike as people call it. */
 export type BikeName = { make: string; model: string; year: number | null; registration: string | null }
 
-export type BoardLine = BoardRow & BikeName & { place: number }
+export type BoardLine = RowShown & BikeName & { place: number }
 
 export type Board = {
   asked: BoardAsked
@@ -37,6 +37,8 @@ export type Board = {
   /** Both ends of all margins that fit, so that the spreads of all pages share one scale. */
   domain: readonly [number, number]
   best: BoardLine | null
+  /** Bikes, on all pages, whose figures are being worked out: the page asks again until there are none. */
+  comingCount: number
 }
 
 /** All bikes ranked; sorted and cut here, so that one page of rows goes to the browser. */
@@ -58,6 +60,7 @@ export async function readBoard(store: Store, now: Date, asked: BoardAsked): Pro
     currency: shop.currency,
     domain: domainOf(fitting),
     best: ranked.find((line) => line.marginMean !== null) ?? null,
+    comingCount: comingIn(fitting),
   }
 }
 
@@ -69,7 +72,13 @@ export type QueueLine = BoardLine & {
 
 const toPutRight: readonly string[] = ownedStages.filter((stage) => stage !== 'ready' && stage !== 'reserved')
 
-export type Queue = { lines: QueueLine[]; hours: number; currency: string; zone: string }
+export type Queue = {
+  lines: QueueLine[]
+  hours: number
+  currency: string
+  zone: string
+  comingCount: number
+}
 
 /** The bikes the shop owns and has still to put right, by what an hour at the bench brings. */
 export async function readQueue(store: Store, now: Date): Promise<Queue> {
@@ -88,8 +97,12 @@ export async function readQueue(store: Store, now: Date): Promise<Queue> {
       daysOwned: purchase ? daysBetween(purchase.day, shop.today) : null,
     }
   })
-  const hours = lines.reduce((sum, line) => sum + line.hoursMean, 0)
-  return { lines, hours, currency: shop.currency, zone: shop.zone }
+  const hours = lines.reduce((sum, line) => sum + (line.hoursMean ?? 0), 0)
+  return { lines, hours, currency: shop.currency, zone: shop.zone, comingCount: comingIn(lines) }
+}
+
+function comingIn(lines: readonly RowShown[]): number {
+  return lines.filter(({ state }) => state === 'again' || state === 'first').length
 }
 
 type Names = ReadonlyMap<string, BikeName>

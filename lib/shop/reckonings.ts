@@ -1,13 +1,13 @@
-import { workOutForBoard } from '../core/board/bike-result'
-import { type BikeFacts, boardRow } from '../core/board/row'
+import { type BikeToWorkOut, workOutForBoard } from '../core/board/bike-result'
+import { type BoardRowAsked, boardRow } from '../core/board/row'
 
 /**
  * The calculations that take long enough to hold up the pages, by name: each takes one plain value and answers
  * another, since both are copied from one thread to the other. They know nothing of the store.
  */
 export const reckonings = {
-  'board-row': ({ bike, facts }: { bike: Parameters<typeof workOutForBoard>[0]; facts: BikeFacts }) =>
-    boardRow(workOutForBoard(bike), facts),
+  'board-row': (asked: BoardRowAsked & { bike: BikeToWorkOut }) =>
+    boardRow(workOutForBoard(asked.bike), asked),
 }
 
 export type Reckonings = typeof reckonings

@@ -9,6 +9,7 @@ import { answer, openCheck, openedCheck, record, tapChoice, tapNumber } from './
 import { chooseName, tapPin } from './support/sign-in'
 import { smallTargets } from './support/targets'
 import { expect, test } from './support/watched'
+import { workedOut } from './support/worked-out'
 
 let demo: Demo
 
@@ -211,6 +212,7 @@ test('the dealer takes a bike in, finds what is wrong with it, and sees what it 
   await test.step('finds it on the board in its place', async () => {
     await page.getByRole('navigation', { name: 'Shop' }).getByRole('link', { name: 'Board' }).click()
     await expect(page.getByRole('list', { name: 'Bikes, ordered by margin' })).toBeVisible()
+    await workedOut(page)
     const margins = await figuresOf(page, 'Margin')
     expect(margins).toHaveLength(13)
     expect(margins.map(({ figure }) => figure)).toEqual(sorted(margins, -1))

@@ -6,6 +6,7 @@ import { type Demo, startDemo } from './support/demo'
 import { answer, openCheck, openedCheck, openRound, tapChoice } from './support/sheet'
 import { chooseName, tapPin } from './support/sign-in'
 import { expect, test, watch } from './support/watched'
+import { workedOut } from './support/worked-out'
 
 let demo: Demo
 
@@ -24,6 +25,7 @@ test('the manager sees what a bench hour brings, and sets what one costs', async
   })
 
   const first = page.getByRole('list', { name: 'Bikes to put right' }).getByRole('article').first()
+  await workedOut(page)
   const before = await first.textContent()
 
   await test.step('sets another labour cost', async () => {
@@ -39,6 +41,7 @@ test('the manager sees what a bench hour brings, and sets what one costs', async
   await test.step('finds the queue worked out again', async () => {
     await shop.getByRole('link', { name: 'Queue' }).click()
     await expect(page.getByRole('heading', { level: 1, name: 'Queue' })).toBeVisible()
+    await workedOut(page)
     await expect(first).not.toHaveText(before ?? '')
   })
 

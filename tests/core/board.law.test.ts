@@ -147,7 +147,10 @@ describe('from answers to the margin, whatever is answered', () => {
 
 describe('ranking, whatever the rows', () => {
   const value = fc.option(fc.integer({ min: -3, max: 3 }))
-  const row = fc.record({ marginMean: value, marginPerBenchHour: value, chanceOfLoss: value })
+  const row = fc.record({
+    ...{ marginMean: value, marginPerBenchHour: value, chanceOfLoss: value },
+    ...{ gainFromGoingOn: value, leftAfterKeep: value, daysToSold: value },
+  })
   const rows = fc
     .array(row, { maxLength: 8 })
     .map((values) =>

@@ -1,12 +1,17 @@
 import { describe, expect, it } from 'vitest'
-import { workOut } from '../../lib/core/board/bike-result'
+import { workOut, workOutForBoard } from '../../lib/core/board/bike-result'
+import { dealDeskOf } from '../../lib/core/board/deal-desk'
 import { type BoardRow, boardRow, type Ranking, rank } from '../../lib/core/board/row'
 import { startingFigures } from '../../lib/core/board/starting-figures'
+import type { OtherWaysNoted } from '../../lib/core/board/ways-out-of-bike'
 import { noWork } from '../../lib/core/checks/judge-bike'
+import { meanOf } from '../../lib/core/quantity/three-point'
 import { anyBike, smallCatalogue } from '../support/small-catalogue'
 import { asOf, now, reading } from '../support/small-readings'
 
 const facts = { id: 'b1', viewingNo: 7, stockNo: null, stage: 'viewing' }
+
+const noted: OtherWaysNoted = { trade: null, parts: null, wastePermit: false, registryNotice: false }
 
 const known = {
   catalogue: smallCatalogue,
@@ -27,7 +32,7 @@ const known = {
 describe('a row of the board', () => {
   it('tells the margin with what one in ten falls below and rises above', () => {
     const result = workOut(known)
-    const row = boardRow(result, facts)
+    const row = boardRow(result, { bike: known, facts, noted })
     expect(row).toMatchObject({ ...facts, stops: 1, musts: 1, price: known.price })
     expect(row.marginMean).toBe(result.deal!.atAsking!.expectedMargin)
     expect(row.marginLow!).toBeLessThan(row.marginMean!)
@@ -36,8 +41,34 @@ describe('a row of the board', () => {
     expect(row.holdUp).toBe('Unsafe: throttle-slow.')
   })
 
+  it('tells what going on gains, what is left after its keep, and the days, as the desk of the bike does', () => {
+    const noted = {
+      trade: { low: 90_000, likely: 100_000, high: 110_000 },
+      parts: null,
+      wastePermit: false,
+      registryNotice: false,
+    }
+    const bike = {
+      ...known,
+      readings: [],
+      price: { amountMinor: 120_000, basis: 'paid' },
+      figures: { ...startingFigures, benchHourPriceMinor: 9000 },
+    } as const
+    const result = workOut(bike)
+    const { waysOut } = dealDeskOf(bike, { result, noted, bestPrice: null })
+    const row = boardRow(workOutForBoard(bike), { bike, facts, noted })
+    expect(row.gainFromGoingOn).toBeCloseTo(waysOut!.gainFromGoingOn!, 6)
+    expect(row.leftAfterKeep).toBeCloseTo(
+      row.marginMean! + row.hoursMean * (startingFigures.labourCostMinor - 9000),
+      6,
+    )
+    expect(row.daysToReady).toBe(result.daysToReady)
+    expect(row.daysToSold).toBeCloseTo(result.daysToReady + meanOf(startingFigures.daysToSell), 9)
+  })
+
   it('without a price shows the walk-away price and no margin', () => {
-    const row = boardRow(workOut({ ...known, price: null }), facts)
+    const without = { ...known, price: null }
+    const row = boardRow(workOut(without), { bike: without, facts, noted })
     expect(row).toMatchObject({
       marginMean: null,
       marginLow: null,
@@ -49,7 +80,7 @@ describe('a row of the board', () => {
 
   it('without bench work has no margin per hour', () => {
     const nothing = { ...smallCatalogue, faults: [], checks: [] }
-    const row = boardRow(workOut({ ...known, catalogue: nothing }), facts)
+    const row = boardRow(workOut({ ...known, catalogue: nothing }), { bike: known, facts, noted })
     expect(row.hoursMean).toBe(0)
     expect(row.marginMean).not.toBeNull()
     expect(row.marginPerBenchHour).toBeNull()
@@ -68,6 +99,10 @@ describe('ranking', () => {
     marginHigh: null,
     chanceOfLoss: null,
     walkAway: null,
+    gainFromGoingOn: null,
+    leftAfterKeep: null,
+    daysToReady: 3,
+    daysToSold: null,
     hoursMean: 1,
     marginPerBenchHour: null,
     costMean: 0,
@@ -78,17 +113,23 @@ describe('ranking', () => {
     ...rest,
   })
   const rows = [
-    row(1, { marginMean: 10_000, marginPerBenchHour: 10_000, chanceOfLoss: 0.2 }),
+    row(1, {
+      ...{ marginMean: 10_000, marginPerBenchHour: 10_000, chanceOfLoss: 0.2 },
+      ...{ gainFromGoingOn: 9000, leftAfterKeep: 500, daysToSold: 20 },
+    }),
     row(2, {}),
-    row(4, { marginMean: 30_000, marginPerBenchHour: 3000, chanceOfLoss: 0.1 }),
-    row(3, { marginMean: 30_000, marginPerBenchHour: null, chanceOfLoss: 0.1 }),
-    row(5, { marginMean: -5000, marginPerBenchHour: -2500, chanceOfLoss: 0.9 }),
+    row(4, { marginMean: 30_000, marginPerBenchHour: 3000, chanceOfLoss: 0.1, leftAfterKeep: 28_000 }),
+    row(3, { marginMean: 30_000, chanceOfLoss: 0.1, gainFromGoingOn: -200, daysToSold: 45 }),
+    row(5, { marginMean: -5000, marginPerBenchHour: -2500, chanceOfLoss: 0.9, daysToSold: 20 }),
   ]
 
   it.each([
     ['margin', [3, 4, 1, 5, 2]],
     ['margin-per-bench-hour', [1, 4, 5, 2, 3]],
     ['chance-of-loss', [3, 4, 1, 5, 2]],
+    ['gain-from-going-on', [1, 3, 2, 4, 5]],
+    ['left-after-its-keep', [4, 1, 2, 3, 5]],
+    ['days-to-sold', [1, 5, 3, 2, 4]],
   ] as [Ranking, number[]][])(
     'by %s, what cannot be ranked last, equal ones by viewing number',
     (by, order) => {

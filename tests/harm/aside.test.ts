@@ -94,6 +94,7 @@ const boardInput: InputOf<'board-row'> = {
     now,
   },
   facts: { id: 'b1', viewingNo: 7, stockNo: null, stage: 'viewing' },
+  noted: { trade: null, parts: null, wastePermit: false, registryNotice: false },
 }
 
 describe('the shop’s own calculations', () => {

@@ -109,7 +109,7 @@ describe('the rows of the board', () => {
     const before = await rowOf()
     await answer(shop.technician, { bike, answers: [['tank-inside', 'flakes']] })
     const found = await rowOf()
-    expect(found.costMean).toBeGreaterThan(before.costMean)
+    expect(found.costMean).toBeGreaterThan(before.costMean!)
     expect(found.marginMean).toBeLessThan(before.marginMean!)
     await cleared(shop, bike)
     done(await buyBike({ bike, version: 1, price: '1111', day: '2026-11-25' }, shop.dealer))
@@ -193,7 +193,7 @@ describe('the rows of the board', () => {
     done(await changeFigures({ version, figures: { labourCost: '90' } }, shop.manager))
     const after = await rows()
     after.forEach((row, index) => {
-      expect(row.costMean).toBeGreaterThan(before[index]!.costMean)
+      expect(row.costMean).toBeGreaterThan(before[index]!.costMean!)
     })
   })
 

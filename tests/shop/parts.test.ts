@@ -4,7 +4,7 @@ import { workOut } from '../../lib/core/board/bike-result'
 import { checkChain } from '../../lib/data/events'
 import { askPart, changeAsked, takeOffList } from '../../lib/shop/ask-part'
 import { decide } from '../../lib/shop/decide'
-import { readBoardRows } from '../../lib/shop/derived'
+import { readBoardRow } from '../../lib/shop/derived'
 import { readToWorkOut } from '../../lib/shop/facts'
 import { finishJob } from '../../lib/shop/job-runs'
 import { orderParts } from '../../lib/shop/order-parts'
@@ -272,8 +272,8 @@ describe('money', () => {
 
   test('moves the board’s line of every bike in an order', async () => {
     const costOf = async () => {
-      const { rows } = await readBoardRows(shop.store, shop.dealer.now, { id: bike })
-      return rows[0]!.marginMean!
+      const row = await readBoardRow(shop.store, { bikeId: bike, now: shop.dealer.now })
+      return row.marginMean!
     }
     const before = await costOf()
     const line = await ask({ price: '500' })

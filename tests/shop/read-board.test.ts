@@ -148,7 +148,7 @@ describe('the queue', () => {
       [2, 'slow', 'on the bench'],
     ])
     expect(lines[0]).toMatchObject({ paidMinor: 100000, boughtOn: '2026-11-20', daysOwned: 5 })
-    expect(hours).toBeCloseTo(lines[0]!.hoursMean + lines[1]!.hoursMean, 9)
+    expect(hours).toBeCloseTo(lines[0]!.hoursMean! + lines[1]!.hoursMean!, 9)
   })
 
   test('is empty while nothing is bought', async () => {

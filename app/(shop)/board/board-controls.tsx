@@ -5,9 +5,12 @@ import { stageWord } from '../../_ui/marks'
 
 const orders = [
   { value: 'margin', label: 'Margin' },
+  { value: 'gain-from-going-on', label: 'Gain from going on' },
+  { value: 'left-after-its-keep', label: 'Left after its keep' },
   { value: 'margin-per-bench-hour', label: 'Margin per bench hour' },
   { value: 'chance-of-loss', label: 'Chance of loss' },
-]
+  { value: 'days-to-sold', label: 'Days to sold' },
+] as const satisfies readonly { value: BoardAsked['by']; label: string }[]
 
 const stageChoices = [
   { value: 'open', label: 'Still open' },

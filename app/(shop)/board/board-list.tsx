@@ -4,9 +4,10 @@ import Link from 'next/link'
 import type { BoardLine } from '../../../lib/shop/read-board'
 import { bikeName, numbersOf, priceWords } from '../../_ui/bike-name'
 import { Fact } from '../../_ui/fact'
-import { formatEstimate, formatHours, formatMoney, formatShare } from '../../_ui/formats'
+import { formatEstimate, formatMoney, formatShare } from '../../_ui/formats'
 import { CallMark, StageMark } from '../../_ui/marks'
 import { SpreadLine } from '../../_ui/spread-strip'
+import { RowStateMark } from '../row-state-mark'
 
 type Props = {
   lines: readonly BoardLine[]
@@ -27,14 +28,14 @@ export function BoardList({ lines, currency, domain, by }: Props) {
     >
       {lines.map((line) => (
         <li key={line.id} className="border-b border-rule py-4">
-          <BoardEntry line={line} currency={currency} domain={domain} />
+          <BoardEntry line={line} currency={currency} domain={domain} by={by} />
         </li>
       ))}
     </ol>
   )
 }
 
-function BoardEntry({ line, currency, domain }: Omit<Props, 'lines' | 'by'> & { line: BoardLine }) {
+function BoardEntry({ line, currency, domain, by }: Omit<Props, 'lines'> & { line: BoardLine }) {
   const { place, viewingNo, stockNo, stage } = line
   return (
     <article className="grid gap-x-6 gap-y-3 md:grid-cols-[2.5rem_minmax(0,1.1fr)_minmax(0,1.4fr)]">
@@ -56,38 +57,75 @@ function BoardEntry({ line, currency, domain }: Omit<Props, 'lines' | 'by'> & { 
         </p>
       </div>
       <div className="flex min-w-0 flex-col gap-2">
-        <MarginSpread line={line} currency={currency} domain={domain} />
-        <dl className="grid grid-cols-2 gap-x-4 gap-y-1 sm:grid-cols-4">
-          <Fact
-            label="Margin"
-            value={orDash(line.marginMean, (minor) => formatEstimate(minor, currency))}
-            strong
-          />
-          <Fact label="Chance of loss" value={orDash(line.chanceOfLoss, formatShare)} />
-          <Fact
-            label="Per bench hour"
-            value={orDash(line.marginPerBenchHour, (minor) => formatEstimate(minor, currency))}
-          />
-          {stockNo === null ? (
-            <Fact
-              label="Walk away above"
-              value={orDash(line.walkAway, (minor) => formatMoney(minor, currency))}
-            />
-          ) : (
-            <Fact label="Bench hours" value={formatHours(line.hoursMean)} />
-          )}
-        </dl>
-        <p>
-          {line.price && (
-            <span className="text-soft">
-              {priceWords[line.price.basis]} {formatMoney(line.price.amountMinor, currency)}.{' '}
-            </span>
-          )}
-          {line.holdUp}
-        </p>
+        <RowStateMark state={line.state} />
+        {line.state !== 'first' && <Figures line={line} currency={currency} domain={domain} by={by} />}
       </div>
     </article>
   )
+}
+
+function Figures({ line, currency, domain, by }: Omit<Props, 'lines'> & { line: BoardLine }) {
+  const money = (minor: number) => formatEstimate(minor, currency)
+  const { daysToReady, daysToSold } = line
+  return (
+    <>
+      <MarginSpread line={line} currency={currency} domain={domain} />
+      <dl className="grid grid-cols-2 gap-x-4 gap-y-1 sm:grid-cols-3">
+        <Fact label="Margin" value={orDash(line.marginMean, money)} strong={by === 'margin'} />
+        <Fact
+          label="Gain from going on"
+          value={orDash(line.gainFromGoingOn, money)}
+          strong={by === 'gain-from-going-on'}
+        />
+        <Fact
+          label="Left after its keep"
+          value={orDash(line.leftAfterKeep, money)}
+          strong={by === 'left-after-its-keep'}
+        />
+        <Fact
+          label="Chance of loss"
+          value={orDash(line.chanceOfLoss, formatShare)}
+          strong={by === 'chance-of-loss'}
+        />
+        <Fact
+          label="Days to sold"
+          value={
+            <>
+              {orDash(daysToSold, wholeDays)}
+              {daysToReady !== null && (
+                <span className="text-base font-normal text-soft"> (ready in {wholeDays(daysToReady)})</span>
+              )}
+            </>
+          }
+          strong={by === 'days-to-sold'}
+        />
+        {line.stockNo === null && by !== 'margin-per-bench-hour' ? (
+          <Fact
+            label="Walk away above"
+            value={orDash(line.walkAway, (minor) => formatMoney(minor, currency))}
+          />
+        ) : (
+          <Fact
+            label="Per bench hour"
+            value={orDash(line.marginPerBenchHour, money)}
+            strong={by === 'margin-per-bench-hour'}
+          />
+        )}
+      </dl>
+      <p>
+        {line.price && (
+          <span className="text-soft">
+            {priceWords[line.price.basis]} {formatMoney(line.price.amountMinor, currency)}.{' '}
+          </span>
+        )}
+        {line.holdUp}
+      </p>
+    </>
+  )
+}
+
+function wholeDays(days: number): string {
+  return String(Math.round(days))
 }
 
 function MarginSpread({

@@ -5,6 +5,8 @@ import { openPage } from '../../../lib/web/pages'
 import { countOf, formatEstimate } from '../../_ui/formats'
 import { EmptyState } from '../../_ui/notes'
 import { PageHead } from '../../_ui/page-head'
+import { Word } from '../../_ui/word'
+import { ComingFigures } from '../coming-figures'
 import { BoardControls } from './board-controls'
 import { BoardList } from './board-list'
 
@@ -29,7 +31,7 @@ export default async function BoardPage({
             : {
                 label: `First: ${best.make} ${best.model}`,
                 value: formatEstimate(best.marginMean, currency),
-                note: 'expected margin',
+                note: best.state === 'now' ? 'expected margin' : 'expected margin, being worked out again',
               }
         }
         next={board.total === 0 ? undefined : { href: '/bikes/new', label: 'New viewing' }}
@@ -51,8 +53,14 @@ export default async function BoardPage({
           <p aria-live="polite" className="text-soft">
             {fitting === 0 ? 'No bike fits this. Search for less.' : countOf(fitting, 'bike')}
           </p>
+          <ComingFigures count={board.comingCount} />
           <BoardList lines={lines} currency={currency} domain={board.domain} by={asked.by} />
           {pages > 1 && <Pages asked={asked} pages={pages} />}
+          <p className="no-print text-soft">
+            What is meant by <Word name="margin" />, <Word name="gain from going on" />,{' '}
+            <Word name="left after its keep" /> and <Word name="chance of loss" />. Left of the dashed line a
+            spread is hollow: that part is a loss.
+          </p>
         </>
       )}
     </main>

@@ -14,12 +14,14 @@ import { Sheet } from '../../_ui/sheet'
 import { Word } from '../../_ui/word'
 import { AnswerQuestion } from '../bikes/[bike]/bench/answer-question'
 import { minutesWords } from '../bikes/[bike]/bench/bench-words'
+import { ComingFigures } from '../coming-figures'
+import { RowStateMark } from '../row-state-mark'
 
 export const metadata: Metadata = { title: 'Queue' }
 
 export default async function QueuePage() {
   const { store, now, who } = await openPage('/queue')
-  const [{ lines, hours, currency, zone }, questions, underWay] = await Promise.all([
+  const [{ lines, hours, currency, zone, comingCount }, questions, underWay] = await Promise.all([
     readQueue(store, now),
     readOpenQuestions(store.db),
     readUnderWay(store, now),
@@ -91,6 +93,7 @@ export default async function QueuePage() {
           </ul>
         </Sheet>
       )}
+      <ComingFigures count={comingCount} />
       {first ? (
         <ol className="flex flex-col border-t-2 border-ink" aria-label="Bikes to put right">
           {lines.map((line) => (
@@ -133,6 +136,7 @@ function QueueEntry({ line, currency }: { line: QueueLine; currency: string }) {
         <StageMark stage={stage} />
       </div>
       <div className="flex min-w-0 flex-col gap-2">
+        <RowStateMark state={line.state} />
         <dl className="grid grid-cols-2 gap-x-4 gap-y-2 sm:grid-cols-4">
           <Fact
             label="A bench hour brings"
@@ -140,7 +144,10 @@ function QueueEntry({ line, currency }: { line: QueueLine; currency: string }) {
               line.marginPerBenchHour === null ? '\u2013' : formatEstimate(line.marginPerBenchHour, currency)
             }
           />
-          <Fact label="Bench hours" value={formatHours(line.hoursMean)} />
+          <Fact
+            label="Bench hours"
+            value={line.hoursMean === null ? '\u2013' : formatHours(line.hoursMean)}
+          />
           <Fact
             label="Margin"
             value={line.marginMean === null ? '\u2013' : formatEstimate(line.marginMean, currency)}

@@ -10,7 +10,7 @@ import { type Shape, shapeOf } from '../quantity/shape'
 import type { ThreePoint } from '../quantity/three-point'
 import { type Estimate, type EstimateInput, estimate, estimateMeans, workSpreads } from '../work/estimate'
 import type { AskedOutside } from '../work/parts'
-import { type JobLine, proposeJobs } from '../work/propose-jobs'
+import { type JobLine, type LeftFault, proposeJobs } from '../work/propose-jobs'
 import type { Figures } from './figures.input'
 import { whatHoldsItUp } from './hold-up'
 import { type LeftWithGain, withGains } from './left'
@@ -69,8 +69,13 @@ export type BikeResult = {
 }
 
 /** What a line of the board is made from: all of a bike's result that it shows, and no more. */
-export type BoardResult = Pick<BikeResult, 'deal' | 'calls' | 'checksOpen' | 'whatHoldsItUp' | 'price'> & {
+export type BoardResult = Pick<
+  BikeResult,
+  'deal' | 'calls' | 'checksOpen' | 'whatHoldsItUp' | 'price' | 'daysToReady'
+> & {
   estimate: { hours: { mean: number }; cost: { mean: number } }
+  left: readonly Pick<LeftFault, 'call' | 'state'>[]
+  dealInput: Pick<DealInput, 'daysToSell'> | null
 }
 
 /**
@@ -107,7 +112,10 @@ export function workOutForBoard(bike: BikeToWorkOut): BoardResult {
   const { hours, cost } = estimateMeans(plan.estimateInput)
   return {
     estimate: { hours, cost },
+    left: proposal.left,
+    dealInput: plan.dealInput,
     deal: prospect && dealAt(prospect, bike.price),
+    daysToReady: plan.daysToReady,
     checksOpen: progress.checksOpen,
     ...standingOf(bike, { judged, proposal, progress, hoursMean: hours.mean }),
     price: bike.price,

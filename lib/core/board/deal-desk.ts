@@ -1,20 +1,12 @@
 import { type ThreePrices, threePrices } from '../deal/three-prices'
-import { type WaysOut, waysOutOf } from '../deal/ways-out'
+import type { WaysOut } from '../deal/ways-out'
 import type { AddableJob } from '../deal/what-if'
-import type { ThreePoint } from '../quantity/three-point'
 import { outsideToPay, partsToPay } from '../work/parts'
 import { closureOf } from '../work/union'
 import type { BikeResult, BikeToWorkOut } from './bike-result'
 import { type NextCheck, nextChecksOf } from './next-checks'
 import { type ScopeOfWork, scopeOfWork } from './scope-of-work'
-
-/** What a person noted of the ways out beside putting it right. Minor units; null where nobody did. */
-export type OtherWaysNoted = {
-  trade: ThreePoint | null
-  parts: { value: ThreePoint; stripHours: number; costs: number } | null
-  wastePermit: boolean
-  registryNotice: boolean
-}
+import { type OtherWaysNoted, waysOutOfBike } from './ways-out-of-bike'
 
 /** What the dealer decides with, beyond the deal itself. */
 export type DealDesk = {
@@ -40,7 +32,7 @@ export function dealDeskOf(
     prices: threePrices({ walkAway: deal?.walkAway ?? null, asking }, figures.bargaining),
     scope: scopeOfWork(bike, { faults, jobs, dealInput, costMean: estimate.cost.mean, bestPrice }),
     addable: addableJobs(bike, result),
-    waysOut: price && waysOutFor(bike, { result, noted, price }),
+    waysOut: waysOutOfBike(bike, { result, noted }),
     nextChecks: () => nextChecksOf(bike, result),
   }
 }
@@ -82,38 +74,4 @@ function addableJobs(
         slowerDays: cured.reduce((sum, { slowerDays }) => sum + slowerDays, 0),
       }
     })
-}
-
-function waysOutFor(
-  { figures, spentMinor = 0 }: BikeToWorkOut,
-  {
-    result,
-    noted,
-    price,
-  }: { result: BikeResult; noted: OtherWaysNoted; price: NonNullable<BikeToWorkOut['price']> },
-): WaysOut {
-  const outcome = result.deal?.atAsking ?? null
-  const { fixedMinor, shareOfPrice } = figures.buyingCosts
-  const stays = result.left.some(
-    ({ call, state }) => (call === 'stop' || call === 'must') && state !== 'open',
-  )
-  return waysOutOf({
-    bought: price.basis === 'paid',
-    price: price.amountMinor,
-    retail: outcome && {
-      mean: outcome.expectedMargin,
-      low: outcome.margin.quantiles['0.1']!,
-      high: outcome.margin.quantiles['0.9']!,
-    },
-    // Spent like the fees, so that it is in no way out.
-    buyingCosts: fixedMinor + shareOfPrice * price.amountMinor + spentMinor,
-    faultStays: stays,
-    trade: noted.trade,
-    parts: noted.parts,
-    wastePermit: noted.wastePermit,
-    registryNotice: noted.registryNotice,
-    labourCost: figures.labourCostMinor,
-    benchHourPrice: figures.benchHourPriceMinor,
-    tax: figures.tax,
-  })
 }

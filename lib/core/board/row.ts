@@ -1,4 +1,7 @@
-import type { BoardResult, PriceTaken } from './bike-result'
+import { meanOf } from '../quantity/three-point'
+import type { BikeToWorkOut, BoardResult, PriceTaken } from './bike-result'
+import { leftAfterKeep } from './left-after-keep'
+import { type OtherWaysNoted, waysOutOfBike } from './ways-out-of-bike'
 
 /** What the board needs to know of a bike beside its result. */
 export type BikeFacts = {
@@ -18,6 +21,13 @@ export type BoardRow = BikeFacts & {
   marginHigh: number | null
   chanceOfLoss: number | null
   walkAway: number | null
+  /** Best way out if finished, less best way out now, less cost still to come; null where one of them is not known. */
+  gainFromGoingOn: number | null
+  /** The margin with its bench hours at the bench hour's price in place of the labour cost. */
+  leftAfterKeep: number | null
+  /** Days from now on, on average: until it is ready, and until it is sold, which needs a sale price. */
+  daysToReady: number
+  daysToSold: number | null
   hoursMean: number
   /** Null where there is next to no bench work to divide by. */
   marginPerBenchHour: number | null
@@ -28,15 +38,30 @@ export type BoardRow = BikeFacts & {
   holdUp: string
 }
 
-export const rankings = ['margin', 'margin-per-bench-hour', 'chance-of-loss'] as const
+export const rankings = [
+  'margin',
+  'gain-from-going-on',
+  'left-after-its-keep',
+  'margin-per-bench-hour',
+  'chance-of-loss',
+  'days-to-sold',
+] as const
 export type Ranking = (typeof rankings)[number]
 
 /** Below so many hours a margin per hour says nothing: six minutes. */
 const leastHours = 0.1
 
+export type BoardRowAsked = {
+  facts: BikeFacts
+  bike: Pick<BikeToWorkOut, 'figures' | 'price' | 'spentMinor'>
+  /** What was noted of the ways out beside putting it right. */
+  noted: OtherWaysNoted
+}
+
 /** The line of one bike on the board. */
-export function boardRow(result: BoardResult, facts: BikeFacts): BoardRow {
-  const { deal, estimate } = result
+export function boardRow(result: BoardResult, { facts, bike, noted }: BoardRowAsked): BoardRow {
+  const { deal, dealInput, estimate, daysToReady } = result
+  const { labourCostMinor, benchHourPriceMinor } = bike.figures
   const outcome = deal?.atAsking ?? null
   const marginMean = outcome?.expectedMargin ?? null
   const hoursMean = estimate.hours.mean
@@ -52,6 +77,13 @@ export function boardRow(result: BoardResult, facts: BikeFacts): BoardRow {
     marginHigh: outcome?.margin.quantiles['0.9'] ?? null,
     chanceOfLoss: outcome?.chanceOfLoss ?? null,
     walkAway: deal?.walkAway ?? null,
+    gainFromGoingOn: waysOutOfBike(bike, { result, noted })?.gainFromGoingOn ?? null,
+    leftAfterKeep: leftAfterKeep(
+      { marginMean, hoursMean },
+      { labourCost: labourCostMinor, benchHourPrice: benchHourPriceMinor },
+    ),
+    daysToReady,
+    daysToSold: dealInput && daysToReady + meanOf(dealInput.daysToSell ?? 0),
     hoursMean,
     marginPerBenchHour: marginMean === null || hoursMean < leastHours ? null : marginMean / hoursMean,
     costMean: estimate.cost.mean,
@@ -62,17 +94,32 @@ export function boardRow(result: BoardResult, facts: BikeFacts): BoardRow {
   }
 }
 
-const ranked: Record<Ranking, { value: (row: BoardRow) => number | null; first: 'highest' | 'lowest' }> = {
+/** What the board is ranked by: all of it may be missing. */
+export type Ranked = Pick<
+  BoardRow,
+  | 'viewingNo'
+  | 'marginMean'
+  | 'gainFromGoingOn'
+  | 'leftAfterKeep'
+  | 'marginPerBenchHour'
+  | 'chanceOfLoss'
+  | 'daysToSold'
+>
+
+const ranked: Record<Ranking, { value: (row: Ranked) => number | null; first: 'highest' | 'lowest' }> = {
   margin: { value: (row) => row.marginMean, first: 'highest' },
+  'gain-from-going-on': { value: (row) => row.gainFromGoingOn, first: 'highest' },
+  'left-after-its-keep': { value: (row) => row.leftAfterKeep, first: 'highest' },
   'margin-per-bench-hour': { value: (row) => row.marginPerBenchHour, first: 'highest' },
   'chance-of-loss': { value: (row) => row.chanceOfLoss, first: 'lowest' },
+  'days-to-sold': { value: (row) => row.daysToSold, first: 'lowest' },
 }
 
 /**
  * The rows in order, best first; a new list. Rows that have no value to rank by come last; equal rows stand by
  * viewing number, so that the same rows always give the same order.
  */
-export function rank<Row extends BoardRow>(rows: readonly Row[], by: Ranking): Row[] {
+export function rank<Row extends Ranked>(rows: readonly Row[], by: Ranking): Row[] {
   const { value, first } = ranked[by]
   const sign = first === 'highest' ? -1 : 1
   return [...rows].sort((a, b) => {

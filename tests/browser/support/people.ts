@@ -6,6 +6,7 @@ import { tell } from '../../../lib/desk/demo/tell'
 import { setBikeLimit } from '../../../lib/shop/bike-limit'
 import type { Context } from '../../../lib/shop/deed'
 import { enrolDemoDevice } from '../../../lib/shop/demo-device'
+import { refreshBoardRows, rowsWorkedOut } from '../../../lib/shop/derived'
 import { readBoard } from '../../../lib/shop/read-board'
 import { readDemoPeople } from '../../../lib/shop/read-sign-in'
 import { startSellerSide } from '../../../lib/shop/seller-side'
@@ -180,6 +181,9 @@ async function bikes(store: Store): Promise<DemoBike[]> {
     include: { purchase: true, offers: true },
     orderBy: { viewingNo: 'asc' },
   })
+  // Whatever was told of a bike since the board was last looked at is worked out before it is read.
+  await refreshBoardRows(store, new Date())
+  await rowsWorkedOut(store)
   const { lines } = await readBoard(store, new Date(), { by: 'margin', stage: 'all', search: '', page: 1 })
   return rows.map((row) => {
     const line = lines.find(({ id }) => id === row.id)
@@ -196,6 +200,8 @@ async function bikes(store: Store): Promise<DemoBike[]> {
       line?.marginLow,
       line?.marginHigh,
       line?.marginPerBenchHour,
+      line?.gainFromGoingOn,
+      line?.leftAfterKeep,
       line?.walkAway,
     ].filter((one) => typeof one === 'number')
     return {
