@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { type Plan, plan } from '../../lib/core/plan/plan'
 import type { PlanInput } from '../../lib/core/plan/plan.input'
 import { CalcProblem } from '../../lib/core/quantity/problem'
+import { hasCheaperPlan } from '../support/every-plan'
 import { expectKept } from '../support/plan-checker'
 import { planInputs } from '../support/random-plan'
 
@@ -16,6 +17,26 @@ function planned(input: PlanInput): Plan | null {
     throw error
   }
 }
+
+describe('a plan of few tasks', () => {
+  const few = planInputs({ tasks: 6, bikes: 3, workshop: true })
+
+  it('is the best of all there are, with calendars, people, holds, promises and pins', () => {
+    let looked = 0
+    fc.assert(
+      fc.property(few, (input) => {
+        const answer = planned(input)
+        const cheaper = hasCheaperPlan(input, answer?.objective ?? 200)
+        if (cheaper === null) return
+        looked++
+        expect(cheaper).toBe(false)
+        if (answer) expect(answer.lowerBound).toBe(answer.objective)
+      }),
+      { numRuns: 150, endOnFailure: true },
+    )
+    expect(looked).toBeGreaterThan(100)
+  })
+})
 
 describe('any plan', () => {
   it('keeps order, resources, calendars, holds and pins, and its bound is not above it', () => {

@@ -22,7 +22,7 @@ export function brokenIn(input: PlanInput, plan: Pick<Plan, 'starts' | 'by'>): s
     const open = openFor(input, { task, who })
     let left = durationOf(input, { task, who })
     let at = from
-    say(left > 0 && !open(at), `${task.id} starts while closed`)
+    say(!mayStart(open, { at, left }), `${task.id} starts while closed`)
     while (left > 0 && at < from + 100_000) {
       if (open(at)) left--
       else say(!task.pausable, `${task.id} runs at ${at} while closed`)
@@ -101,7 +101,29 @@ export function expectKept(input: PlanInput, plan: Plan): void {
   expect(plan.schedules).toBeLessThanOrEqual(input.effort)
 }
 
+/** When a task that starts at `from` has had its time; null where it may not start there or would have to stop. */
+export function endOf(
+  input: PlanInput,
+  { task, who, from }: { task: Task; who: string | undefined; from: number },
+): number | null {
+  const open = openFor(input, { task, who })
+  let left = durationOf(input, { task, who })
+  if (!mayStart(open, { at: from, left })) return null
+  let at = from
+  for (; left > 0; at++) {
+    if (open(at)) left--
+    else if (!task.pausable) return null
+    if (at > from + 1000) return null
+  }
+  return at
+}
+
 type Task = PlanInput['bikes'][number]['tasks'][number]
+
+/** Work that takes no time stands in an open time or at its close. */
+function mayStart(open: (time: number) => boolean, { at, left }: { at: number; left: number }): boolean {
+  return open(at) || (left === 0 && open(at - 1))
+}
 
 function durationOf(input: PlanInput, { task, who }: { task: Task; who: string | undefined }): number {
   const pace = who !== undefined && Object.hasOwn(input.pace, who) ? input.pace[who]! : 1

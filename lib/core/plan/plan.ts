@@ -1,7 +1,8 @@
 import { sequence } from '../quantity/sequence'
 import { lowerBound } from './bound'
 import { readyTimes } from './cost'
-import { type Model, modelOf, nobody } from './model'
+import { searchAll } from './exact'
+import { modelOf, nobody } from './model'
 import type { PlanInput } from './plan.input'
 import { nothingFits, refuseImpossible } from './refuse-impossible'
 import { searchMakespan } from './search-makespan'
@@ -32,23 +33,43 @@ export interface Plan {
 export function plan(input: PlanInput): Plan {
   const model = modelOf(input)
   model.pinnedWay = refuseImpossible(model, input)
-  const bound = lowerBound(model)
-  const trials = new Trials(model, { most: input.effort, bound })
+  const trials = new Trials(model, { most: input.effort, bound: lowerBound(model) })
   const random = sequence(input.seed)
-  if (model.objective === 'makespan') searchMakespan(trials, { random })
-  else searchReady(trials, { random })
+  if (model.tasks <= few) settleAll(trials, random)
+  if (!trials.over) search(trials, random)
   if (trials.best === null) throw nothingFits(model)
-  return answer(input, { model, found: trials.best, bound, schedules: trials.made })
+  return answer(input, trials)
 }
 
-interface Outcome {
-  model: Model
-  found: Found
-  bound: number
-  schedules: number
+/** Up to so many tasks every plan worth looking at is looked at. */
+const few = 8
+const nodesOfAll = 400_000
+/** Schedules made by the search beforehand, so that little is left that promises better. */
+const beforeAll = 60
+
+function settleAll(trials: Trials, random: () => number): void {
+  const { most } = trials
+  trials.most = Math.min(most, beforeAll)
+  if (!trials.over) search(trials, random)
+  trials.most = most
+  if (trials.over) return
+  const below = trials.best?.cost ?? Number.POSITIVE_INFINITY
+  const better = (found: Found) => {
+    trials.take(found)
+    return !trials.over
+  }
+  if (!searchAll(trials.model, { below, nodes: nodesOfAll, better })) return
+  if (trials.best === null) throw nothingFits(trials.model)
+  trials.bound = trials.best.cost
 }
 
-function answer(input: PlanInput, { model, found, bound, schedules }: Outcome): Plan {
+function search(trials: Trials, random: () => number): void {
+  if (trials.model.objective === 'makespan') searchMakespan(trials, { random })
+  else searchReady(trials, { random })
+}
+
+function answer(input: PlanInput, { model, best, bound, made }: Trials): Plan {
+  const found = best!
   const ready = readyTimes(model, found.finish)
   const names = Object.keys(input.resources)
   const by = model.ids.flatMap((id, task): [string, string][] => {
@@ -61,6 +82,6 @@ function answer(input: PlanInput, { model, found, bound, schedules }: Outcome): 
     objective: found.cost,
     lowerBound: bound,
     ready: Object.fromEntries(input.bikes.map(({ id }, bike) => [id, ready[bike]!])),
-    schedules,
+    schedules: made,
   }
 }

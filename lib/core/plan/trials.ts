@@ -27,8 +27,9 @@ export class Trials {
   cost = Number.POSITIVE_INFINITY
   readonly forward: Scheduler
   private readonly backward: Scheduler
-  private readonly most: number
-  private readonly bound: number
+  /** Schedules that may be made at most. */
+  most: number
+  bound: number
   private readonly keys: Float64Array
   private readonly order: Int32Array
   private readonly releaseBack: Float64Array
@@ -81,6 +82,12 @@ export class Trials {
     this.cost = forward.lateness > 0 ? outOfOrder + forward.lateness : cost
     if (forward.lateness === 0 && (this.best === null || cost < this.best.cost)) this.keep(cost)
     return this.cost
+  }
+
+  /** Takes a schedule made elsewhere. */
+  take(found: Found): void {
+    this.made++
+    if (this.best === null || found.cost < this.best.cost) this.best = found
   }
 
   /** Back and forth from the last schedule; its cost afterwards. */
