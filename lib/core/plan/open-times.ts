@@ -31,9 +31,24 @@ export class OpenTimes {
     return new OpenTimes(times)
   }
 
+  static either(a: OpenTimes, b: OpenTimes): OpenTimes {
+    const all = [...a.spans(), ...b.spans()].sort((one, other) => one[0] - other[0])
+    const times: [number, number][] = []
+    for (const [from, to] of all) {
+      const last = times.at(-1)
+      if (last && from <= last[1]) last[1] = Math.max(last[1], to)
+      else times.push([from, to])
+    }
+    return new OpenTimes(times)
+  }
+
+  spans(): [number, number][] {
+    return Array.from(this.opens, (from, at): [number, number] => [from, this.closes[at]!])
+  }
+
   /** The same seen from `end`, time running back. */
   mirrored(end: number): OpenTimes {
-    const times = Array.from(this.opens, (from, at): [number, number] => [end - this.closes[at]!, end - from])
+    const times = this.spans().map(([from, to]): [number, number] => [end - to, end - from])
     return new OpenTimes(times.reverse())
   }
 
