@@ -8,6 +8,7 @@ const entries: readonly { page: Page; label: string }[] = [
   { page: '/board', label: 'Board' },
   { page: '/bikes/new', label: 'New viewing' },
   { page: '/bikes', label: 'Bikes' },
+  { page: '/parts', label: 'Parts' },
   { page: '/settings', label: 'Settings' },
 ]
 

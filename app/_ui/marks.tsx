@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react'
 import type { Call } from '../../lib/core/checks/catalogue'
 import type { VerdictWord } from '../../lib/core/checks/judge'
+import type { PartStanding } from '../../lib/core/work/parts'
 
 /*
  * A mark is a word with a shape beside it. The shape of a verdict is a reading (the dot) beside its limits
@@ -103,6 +104,58 @@ const callMarks: Record<Call, { word: string; tone: Tone; shape: ReactNode }> = 
 export function CallMark({ call, count }: { call: Call; count?: number }) {
   const { word, ...mark } = callMarks[call]
   return <Mark {...mark} word={count === undefined ? word : `${count} ${word.toLowerCase()}`} />
+}
+
+const box = <path d="M3 8v13h18V8" fill="none" />
+
+/** A box that a part is to lie in: empty, with the part coming, filled, crossed out. */
+const partMarks: Record<PartStanding['state'], { word: string; tone: Tone; shape: ReactNode }> = {
+  'to order': { word: 'To order', tone: 'ochre', shape: box },
+  ordered: {
+    word: 'On its way',
+    tone: 'grey',
+    shape: (
+      <>
+        {box}
+        <path d="M12 2v12M8 10.5l4 4 4-4" fill="none" />
+      </>
+    ),
+  },
+  arrived: {
+    word: 'In the box',
+    tone: 'blue',
+    shape: (
+      <>
+        {box}
+        <path d="M6 11h12v7H6Z" fill="currentColor" stroke="none" />
+      </>
+    ),
+  },
+  wrong: {
+    word: 'Came wrong',
+    tone: 'plum',
+    shape: (
+      <>
+        {box}
+        <path d="M7 4l10 12M17 4 7 16" />
+      </>
+    ),
+  },
+  never: {
+    word: 'Will not come',
+    tone: 'plum',
+    shape: (
+      <>
+        {box}
+        <path d="M2 22 22 3" />
+      </>
+    ),
+  },
+}
+
+/** How far a part has come. */
+export function PartMark({ state }: { state: PartStanding['state'] }) {
+  return <Mark {...partMarks[state]} />
 }
 
 const stageMarks: Record<string, { word: string; steps: number }> = {

@@ -49,6 +49,8 @@ export type JobParts = {
 
 export type BikeParts = {
   head: BikeHead
+  /** It is bought and not ready: parts are got for it. */
+  inWork: boolean
   /** Those that are certain first, else as the work list has them. */
   jobs: readonly JobParts[]
   /** Lines that no job waits for any more, and that are not dealt with. */
@@ -126,5 +128,6 @@ export function partsOfJobs(
 }
 
 function partsOf(row: BikeRow, given: Parameters<typeof partsOfJobs>[1]): BikeParts {
-  return { head: headOf(row), ...partsOfJobs(row, given), sentOut: row.sentOut }
+  const inWork = (stagesInWork as readonly string[]).includes(row.stage)
+  return { head: headOf(row), inWork, ...partsOfJobs(row, given), sentOut: row.sentOut }
 }

@@ -7,6 +7,7 @@ export type BikePage =
   | 'checks'
   | 'identity'
   | 'bench'
+  | 'parts'
   | 'rides'
   | 'work'
   | 'deal'
@@ -47,6 +48,7 @@ const paths: Record<BikePage, string> = {
   checks: '/checks',
   identity: '/identity',
   bench: '/bench',
+  parts: '/parts',
   rides: '/rides',
   work: '/work',
   deal: '/deal',
@@ -69,6 +71,7 @@ const pagesForMoney: readonly Entry[] = [
   { page: 'checks', label: 'Checks', group: look, from: 'tablet' },
   { page: 'identity', label: 'Identity', group: look, from: 'tablet' },
   { page: 'bench', label: 'Bench', group: right, from: 'tablet' },
+  { page: 'parts', label: 'Parts', group: right, from: 'desk' },
   { page: 'rides', label: 'Rides', group: right, from: 'desk' },
   { page: 'work', label: 'Work', group: right, from: 'tablet' },
   { page: 'deal', label: 'Deal', group: money, from: 'wide-phone' },
@@ -83,7 +86,8 @@ const pagesForBench: readonly Entry[] = [
   { page: 'checks', label: 'Checks', group: look, from: 'wide-phone' },
   { page: 'identity', label: 'Distance', group: look, from: 'tablet' },
   { page: 'bench', label: 'Bench', group: right, from: 'tablet' },
-  { page: 'rides', label: 'Rides', group: right, from: 'tablet' },
+  { page: 'parts', label: 'Parts', group: right, from: 'tablet' },
+  { page: 'rides', label: 'Rides', group: right, from: 'desk' },
   { page: 'story', label: 'Story', group: whole, from: 'tablet' },
 ]
 
