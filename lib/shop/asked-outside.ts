@@ -11,14 +11,16 @@ import type { Prisma } from '../data/generated/client'
 
 /* What suppliers and others outside said or were paid for one bike, as the estimate takes it. */
 
-/** Lines of parts and work sent out, with what each came to. */
+/** Lines of parts and work sent out; what each came to stands in what was spent on the bike. */
 export const askedOutside = {
-  partLines: { orderBy: [{ at: 'asc' }, { id: 'asc' }], include: { spend: true } },
-  sentOut: { orderBy: { at: 'asc' }, include: { spend: true } },
+  partLines: { orderBy: [{ at: 'asc' }, { id: 'asc' }] },
+  sentOut: { orderBy: { at: 'asc' } },
 } as const satisfies Prisma.BikeInclude
 
 type Asked = Prisma.BikeGetPayload<{ include: typeof askedOutside }> & {
   jobRuns: readonly { job: string; state: string; endedAt: Date | null }[]
+  /** What counts as spent: nothing that was taken back. */
+  spends: readonly { id: string; amountMinor: number | null }[]
 }
 
 /** Jobs that were finished, when last. */
@@ -52,7 +54,7 @@ const costsMoney: readonly string[] = ['to order', 'ordered', 'arrived'] satisfi
  * What takes the place of the catalogue's prices. A part in the box is paid where it stands in what was spent with
  * its amount, or came off the shelf; until then what the supplier asks is still to come.
  */
-export function toldOutside({ partLines, sentOut, jobRuns }: Asked): AskedOutside {
+export function toldOutside({ partLines, sentOut, jobRuns, spends }: Asked): AskedOutside {
   const finished = finishedOf(jobRuns)
   const lines = notUsedUp(
     partLines.map((row) => ({ row, ...asLine(row) })),
@@ -65,19 +67,63 @@ export function toldOutside({ partLines, sentOut, jobRuns }: Asked): AskedOutsid
   return {
     parts: lines.flatMap(({ row, job, part, qty, state, source }): PartTold[] => {
       if (!costsMoney.includes(state)) return []
-      const isPaid = state === 'arrived' && (source === 'shelf' || isSpent(row.spend))
+      const isPaid = state === 'arrived' && (source === 'shelf' || isSpent(row, spends))
       if (isPaid) return [{ job, part, qty, costs: 'paid', carriageMinor: 0 }]
       const { unitMinor, carriageMinor } = row
       if (unitMinor === null) return []
       return [{ job, part, qty, costs: { unitMinor }, carriageMinor: carriageMinor ?? 0 }]
     }),
     outside: sent.flatMap(({ row, job }): OutsideTold[] => {
-      if (row.backAt && isSpent(row.spend)) return [{ job, costs: 'paid' }]
+      if (row.backAt && isSpent(row, spends)) return [{ job, costs: 'paid' }]
       return row.amountMinor === null ? [] : [{ job, costs: { amountMinor: row.amountMinor } }]
     }),
   }
 }
 
-function isSpent(spend: { amountMinor: number | null; withdrawnAt: Date | null } | null): boolean {
-  return spend !== null && spend.amountMinor !== null && spend.withdrawnAt === null
+/** A price that somebody outside gave for a part or for work, in place of the one the tool began with. */
+export type AskedShown = {
+  what: string
+  qty: number
+  /** Of one; of work in all. Minor units; null where it came off the shelf. */
+  minor: number | null
+  /** Who asks it; null off the shelf. */
+  of: string | null
+  /** It counts as spent by now, and no longer in the estimate. */
+  isSpent: boolean
+  at: string
+}
+
+/** What takes the place of the catalogue's prices in one job of a bike, with who said so and when. */
+export function askedFor(
+  { partLines, sentOut, jobRuns, spends }: Asked,
+  { job, supplier }: { job: string; supplier: (id: string) => string },
+): AskedShown[] {
+  const finished = finishedOf(jobRuns)
+  const mine = <R extends { job: string | null; at: Date }>(rows: readonly R[]) =>
+    notUsedUp(
+      rows.filter((row) => row.job === job).map((row) => ({ row, job, at: row.at.toISOString() })),
+      finished,
+    ).map(({ row }) => row)
+  const parts = mine(partLines)
+    .filter(
+      ({ state, source, unitMinor }) =>
+        costsMoney.includes(state) && (unitMinor !== null || source === 'shelf'),
+    )
+    .map((row) => ({
+      ...{ what: row.part, qty: row.qty, minor: row.unitMinor, at: row.at.toISOString() },
+      of: row.supplierId && supplier(row.supplierId),
+      isSpent: row.state === 'arrived' && (row.source === 'shelf' || isSpent(row, spends)),
+    }))
+  const outside = mine(sentOut)
+    .filter(({ amountMinor }) => amountMinor !== null)
+    .map((row) => ({
+      ...{ what: row.what, qty: 1, minor: row.amountMinor, of: row.whoHas, at: row.at.toISOString() },
+      isSpent: row.backAt !== null && isSpent(row, spends),
+    }))
+  return [...parts, ...outside]
+}
+
+/** It stands in what was spent, with its amount. */
+function isSpent({ spendId }: { spendId: string | null }, spends: Asked['spends']): boolean {
+  return spendId !== null && spends.some(({ id, amountMinor }) => id === spendId && amountMinor !== null)
 }

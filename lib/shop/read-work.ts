@@ -22,6 +22,7 @@ import type { EnteredLimit } from '../core/checks/limits'
 import { type Shape, shapeOf } from '../core/quantity/shape'
 import { type Amount, workSpreads } from '../core/work/estimate'
 import type { JobLine } from '../core/work/propose-jobs'
+import { type AskedShown, askedFor } from './asked-outside'
 import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
 import { asDecision, type BikeWithFacts, limitsFor, readBike, readShopAndLimits, toWorkOut } from './facts'
@@ -115,6 +116,8 @@ export type WorkJob = Pick<JobLine, 'key' | 'title' | 'call' | 'hours' | 'parts'
   changed: boolean
   /** Its figures on every other bike: what is changed here is told by what differs. */
   usual: Pick<WorkJob, 'hours' | 'parts' | 'outsideWork'>
+  /** Prices that suppliers and others outside gave: in the estimate they take the place of those above. */
+  asked: readonly AskedShown[]
   /** Its hours or prices are still those the tool began with. */
   resting: boolean
   cautions: readonly Pick<Caution, 'title' | 'says'>[]
@@ -180,6 +183,7 @@ export async function readWork({ store, now }: Context, viewingNo: string): Prom
   const { shop, ownLimits } = await readShopAndLimits(db, { bikeId: bike.id, now })
   const people = await db.person.findMany({ select: { id: true, name: true } })
   const noted = await readNoted(db, bike)
+  const suppliers = await db.supplier.findMany({ select: { id: true, name: true } })
   const input = toWorkOut(bike, { shop, ownLimits, noted, now })
   const result = workOut(input)
   const { catalogue } = shop
@@ -202,7 +206,9 @@ export async function readWork({ store, now }: Context, viewingNo: string): Prom
   const job = (line: JobLine): WorkJob => {
     const counted = line.state === 'in' ? lines.get(line.key) : undefined
     const chance = counted?.chance ?? meanChance(line.chance, care)
-    return jobShown(line, { catalogue, chance, adds: counted ?? null, decisions, care })
+    const supplier = (id: string) => suppliers.find((one) => one.id === id)?.name ?? 'a supplier'
+    const asked = askedFor(bike, { job: line.key, supplier })
+    return jobShown(line, { catalogue, chance, adds: counted ?? null, decisions, care, asked })
   }
   const jobs = result.jobs.filter(({ state }) => state === 'in').map(job)
   const droppedJobs = result.jobs.filter(({ state }) => state === 'dropped').map(job)
@@ -433,9 +439,10 @@ function jobShown(
     adds: WorkJob['adds']
     decisions: readonly DecisionShown[]
     care: Care
+    asked: WorkJob['asked']
   },
 ): WorkJob {
-  const { catalogue, chance, adds, decisions, care } = given
+  const { catalogue, chance, adds, decisions, care, asked } = given
   const known = catalogue.jobs.find(({ key }) => key === line.key)
   const { key, title, call, hours, parts, outsideWork, own } = line
   return {
@@ -461,6 +468,7 @@ function jobShown(
     added: line.addedBy !== null,
     changed: line.changed !== null,
     usual: usualOf(line, known),
+    asked,
     cautions: catalogue.cautions
       .filter((caution) => line.cautions.includes(caution.key))
       .map((caution) => ({ title: caution.title, says: caution.says })),

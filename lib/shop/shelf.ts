@@ -68,7 +68,7 @@ export const takeOffShelf = deed('part:note', takeOffShelfInput, async (input, {
   return { answer: { shelf: id }, event: { bikeId, body: { did: 'off the shelf', what, qty, note: reason } } }
 })
 
-export const useShelfPartInput = z.strictObject({
+export const fitFromShelfInput = z.strictObject({
   /** Of the line, made where the person stands. */
   id: idOf,
   shelf: idOf,
@@ -79,7 +79,7 @@ export const useShelfPartInput = z.strictObject({
 })
 
 /** A part of the shelf goes into the box of a job. */
-export const useShelfPart = deed('part:note', useShelfPartInput, async (input, { tx, now, who }) => {
+export const fitFromShelf = deed('part:note', fitFromShelfInput, async (input, { tx, now, who }) => {
   const { id, shelf: shelfPartId, bike: bikeId, job, part, qty: typed } = input
   await bikeInWork(tx, bikeId)
   const shelf = await onShelf(tx, shelfPartId)

@@ -12,7 +12,7 @@ import { partArrived, partNever, partWrong, settleWrong } from '../../lib/shop/p
 import { partsAwaited } from '../../lib/shop/parts-awaited'
 import { readStory } from '../../lib/shop/read-story'
 import { askOutside, cameBack, sendOut } from '../../lib/shop/sent-out'
-import { backOnShelf, putOnShelf, takeOffShelf, useShelfPart } from '../../lib/shop/shelf'
+import { backOnShelf, fitFromShelf, putOnShelf, takeOffShelf } from '../../lib/shop/shelf'
 import { priceSpend, takeBackSpend } from '../../lib/shop/spends'
 import { stages } from '../../lib/shop/stages'
 import { begin, onTheBench } from '../support/on-the-bench'
@@ -287,7 +287,7 @@ describe('money', () => {
     const { bike: broken } = await onTheBench(shop)
     const { shelf } = done(await putOnShelf(shelving(broken), shop.technician))
     const use = { id: uuidv7(), shelf, bike, job: 'intake-boots', part: 'Intake boot', qty: '4' }
-    done(await useShelfPart(use, shop.technician))
+    done(await fitFromShelf(use, shop.technician))
     expect((await priced())!.parts).toEqual([])
     expect((await input()).spentMinor).toBe(0)
     expect(await spends()).toEqual([])
@@ -304,15 +304,15 @@ describe('the shelf', () => {
   test('gives no more than lies on it, and takes back what was not used', async () => {
     const shelf = await filled()
     const first = using(shelf)
-    done(await useShelfPart(first, shop.technician))
+    done(await fitFromShelf(first, shop.technician))
     expect(await boots()).toMatchObject({ state: 'to order' })
-    const more = refused(await useShelfPart(using(shelf, { qty: '2' }), shop.technician))
+    const more = refused(await fitFromShelf(using(shelf, { qty: '2' }), shop.technician))
     expect(more.fields.qty).toBe('Only 1 are left on the shelf.')
-    done(await useShelfPart(using(shelf, { qty: '1' }), shop.technician))
+    done(await fitFromShelf(using(shelf, { qty: '1' }), shop.technician))
     expect(await boots()).toMatchObject({ state: 'arrived' })
     done(await backOnShelf({ line: first.id, version: 1 }, shop.technician))
     expect(await boots()).toMatchObject({ state: 'to order' })
-    done(await useShelfPart(using(shelf), shop.technician))
+    done(await fitFromShelf(using(shelf), shop.technician))
   })
 
   test('holds no used tyre, pad, shoe or hose, and a new one it may', async () => {
@@ -321,16 +321,16 @@ describe('the shelf', () => {
       expect(said.fields.what).toMatch(/new/)
     }
     const shelf = await filled({ what: 'Pad set', condition: 'new' })
-    done(await useShelfPart(using(shelf, { job: 'front-pads', part: 'Pad set', qty: '2' }), shop.technician))
+    done(await fitFromShelf(using(shelf, { job: 'front-pads', part: 'Pad set', qty: '2' }), shop.technician))
     const used = await filled()
-    const named = refused(await useShelfPart(using(used, { part: 'Hose set' }), shop.technician))
+    const named = refused(await fitFromShelf(using(used, { part: 'Hose set' }), shop.technician))
     expect(named.fields.part).toMatch(/hose/)
   })
 
   test('lets a part go another way, with the reason', async () => {
     const shelf = await filled()
     done(await takeOffShelf({ shelf, version: 1, reason: 'Sold over the counter' }, shop.technician))
-    expect(refused(await useShelfPart(using(shelf), shop.technician)).message).toContain('off the shelf')
+    expect(refused(await fitFromShelf(using(shelf), shop.technician)).message).toContain('off the shelf')
   })
 
   test('is fed from bikes of the shop’s own, or from elsewhere', async () => {

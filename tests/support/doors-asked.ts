@@ -17,7 +17,7 @@ import { makeOffer } from '../../lib/shop/make-offer'
 import { askManager } from '../../lib/shop/questions'
 import { sayReady } from '../../lib/shop/ready'
 import { rideIn } from '../../lib/shop/rides'
-import { useShelfPart } from '../../lib/shop/shelf'
+import { fitFromShelf } from '../../lib/shop/shelf'
 import { notePart, noteSpend } from '../../lib/shop/spends'
 import type { Role, Verb } from '../../lib/shop/who-may'
 import type { FormAction } from '../../lib/web/form-door'
@@ -782,9 +782,9 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     writes: { ShelfPart: 1 },
     tells: { did: 'off the shelf', what: 'Intake boot', note: 'Perished' },
   },
-  useShelfPart: {
+  fitFromShelf: {
     verb: 'part:note',
-    door: door(parts.useShelfPartAction),
+    door: door(parts.fitFromShelfAction),
     for: everyone,
     sends: async (shop) => {
       const { bike, shelf } = await told.shelved(shop)
@@ -802,7 +802,7 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     sends: async (shop) => {
       const { bike, shelf } = await told.shelved(shop)
       const used = { id: uuidv7(), shelf, bike, job: 'intake-boots', part: 'Intake boot', qty: '4' }
-      done(await useShelfPart(used, shop.technician))
+      done(await fitFromShelf(used, shop.technician))
       return { line: used.id, version: '1' }
     },
     about: 'line',

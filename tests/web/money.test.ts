@@ -101,7 +101,10 @@ describe.skipIf(!built)('money of a bike', () => {
         const others = bikes.filter((one) => one !== bike)
         const shopsOwn = { ...bike, amounts: bike.amounts.filter((minor) => !bike.offered.includes(minor)) }
         expect(amountsIn(text, [...others, shopsOwn]), path).toEqual([])
-        expect(/\b(asking|margin|profit|walk[- ]?away|(?<!--)target)\b/i.exec(text)?.[0], path).toBeUndefined()
+        expect(
+          /\b(asking|margin|profit|walk[- ]?away|(?<!--)target)\b/i.exec(text)?.[0],
+          path,
+        ).toBeUndefined()
       }
     })
 

@@ -5,7 +5,7 @@ import { askPart, changeAsked, takeOffList } from '../../../lib/shop/ask-part'
 import { orderParts } from '../../../lib/shop/order-parts'
 import { partArrived, partNever, partWrong, settleWrong } from '../../../lib/shop/part-comes'
 import { askOutside, cameBack, moveDueBack, sendOut } from '../../../lib/shop/sent-out'
-import { backOnShelf, putOnShelf, takeOffShelf, useShelfPart } from '../../../lib/shop/shelf'
+import { backOnShelf, fitFromShelf, putOnShelf, takeOffShelf } from '../../../lib/shop/shelf'
 import { addSupplier, changeSupplier } from '../../../lib/shop/suppliers'
 import { formDoor } from '../../../lib/web/form-door'
 
@@ -27,5 +27,5 @@ export const cameBackAction = formDoor(cameBack, drawnAnew)
 export const askOutsideAction = formDoor(askOutside, drawnAnew)
 export const putOnShelfAction = formDoor(putOnShelf, drawnAnew)
 export const takeOffShelfAction = formDoor(takeOffShelf, drawnAnew)
-export const useShelfPartAction = formDoor(useShelfPart, drawnAnew)
+export const fitFromShelfAction = formDoor(fitFromShelf, drawnAnew)
 export const backOnShelfAction = formDoor(backOnShelf, drawnAnew)

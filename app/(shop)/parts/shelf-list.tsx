@@ -8,7 +8,7 @@ import { Field, SelectField } from '../../_ui/field'
 import { formatNumber } from '../../_ui/formats'
 import { HiddenField, VersionField } from '../../_ui/hidden-field'
 import { SubmitButton } from '../../_ui/submit-button'
-import { putOnShelfAction, takeOffShelfAction, useShelfPartAction } from './actions'
+import { fitFromShelfAction, putOnShelfAction, takeOffShelfAction } from './actions'
 import { bikeWords } from './bike-link'
 import { pieces } from './parts-words'
 
@@ -62,7 +62,7 @@ function UseForm({ part, need }: { part: ShelfShown; need: ShelfShown['needs'][n
   const qty = Math.min(part.left, need.qty)
   return (
     <ActionForm
-      action={useShelfPartAction}
+      action={fitFromShelfAction}
       label={`Use ${nameOf(part)} for ${need.title}, ${bikeWords(need.bike)}`}
       className="flex flex-wrap items-center gap-x-4 gap-y-2 border-2 border-blue bg-blue-wash p-3"
     >

@@ -8,6 +8,7 @@ import { addPerson } from '../../shop/people'
 import { demoFile, readDemoPeople } from '../../shop/read-sign-in'
 import type { Role } from '../../shop/who-may'
 import { must } from './must'
+import { knowSuppliers } from './parts'
 import { stories } from './stories'
 import { type Staff, tell } from './tell'
 
@@ -70,6 +71,7 @@ export async function makeDemo(store: Store, made: Date, say: (line: string) => 
     return as({ personId: person, name, roles })
   }
   const staff: Staff = { manager, dealer: await take(idris), technician: await take(wyn) }
+  await knowSuppliers(manager)
   for (const [index, story] of stories.entries()) {
     say(`Telling story ${index + 1} of ${stories.length}: ${story.bike.make} ${story.bike.model}`)
     await tell(story, { staff, zone, made })

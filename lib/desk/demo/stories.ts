@@ -163,7 +163,25 @@ const wornDisc: Story = {
         },
       ],
     },
+    // The pads came for another caliper, and the discs are late.
+    {
+      ...{ daysAgo: 1.9, who: 'dealer', did: 'ask for part', of: 'Harle Spares', job: 'front-pads' },
+      ...{ part: 'Pad set', qty: '2', source: 'pattern', number: 'HS-2207', price: '17.35', leadDays: '1' },
+    },
+    {
+      ...{ daysAgo: 1.89, who: 'dealer', did: 'ask for part', of: 'Oxtarn Parts', job: 'front-discs' },
+      ...{ part: 'Disc', qty: '2', source: 'pattern', number: 'OX-75F', price: '61.25', leadDays: '1' },
+    },
+    { daysAgo: 1.88, who: 'manager', did: 'order parts', of: 'Harle Spares', carriage: '5.90' },
+    {
+      ...{ daysAgo: 1.87, who: 'manager', did: 'order parts', of: 'Oxtarn Parts', carriage: '7.40' },
+      reference: 'Under our telephone number',
+    },
     { daysAgo: 1, who: 'manager', did: 'bench' },
+    {
+      ...{ daysAgo: 0.3, who: 'technician', did: 'part wrong', part: 'Pad set' },
+      note: 'Ears are 4 mm too wide: for the later caliper.',
+    },
   ],
 }
 
@@ -318,6 +336,16 @@ const nearlyDone: Story = {
       },
     },
     { daysAgo: 5, who: 'manager', did: 'bench' },
+    {
+      ...{ daysAgo: 2, who: 'technician', did: 'shelve', own: false, what: 'Mirrors', condition: 'used' },
+      ...{ fitsMake: 'Calder', fitsModel: '900', place: 'Box 7' },
+      story: 'A pair off a 900 with a bent frame that we broke in spring; left glass has a scratch.',
+    },
+    {
+      ...{ daysAgo: 2, who: 'technician', did: 'shelve', own: false, what: 'Tank', condition: 'used' },
+      ...{ fitsMake: 'Calder', fitsModel: '600 four', place: 'Top board' },
+      story: 'Off one that was hit from behind; clean inside, dent on the right.',
+    },
   ],
 }
 
@@ -362,6 +390,10 @@ const repaint: Story = {
         job: 'tank-repaint',
         reason: 'No other tank of this model is to be had, and this one is sound.',
       },
+    },
+    {
+      ...{ daysAgo: 3, who: 'manager', did: 'send out', what: 'Side panel, for a sample of the colour' },
+      ...{ whoHas: 'Pell Paintwork', dueIn: 5, note: 'Left one, without its badge.' },
     },
   ],
 }
@@ -469,6 +501,29 @@ const floodedEngine: Story = {
     },
     { daysAgo: 3.09, who: 'technician', did: 'put back', kind: 'oil-drained' },
     {
+      ...{ daysAgo: 2.9, who: 'dealer', did: 'ask for part', of: 'Harle Spares', job: 'float-valves' },
+      ...{
+        part: 'Float valve',
+        qty: '4',
+        source: 'pattern',
+        number: 'HS-0915',
+        price: '9.85',
+        leadDays: '5',
+      },
+    },
+    {
+      ...{ daysAgo: 2.89, who: 'dealer', did: 'ask for part', of: 'Harle Spares', job: 'float-valves' },
+      ...{ part: 'Bowl seal', qty: '4', source: 'pattern', number: 'HS-0916', price: '2.15', leadDays: '2' },
+    },
+    {
+      ...{ daysAgo: 2.88, who: 'manager', did: 'order parts', of: 'Harle Spares', carriage: '5.90' },
+    },
+    {
+      ...{ daysAgo: 2.5, who: 'dealer', did: 'ask for part', of: 'Oxtarn Parts', job: 'fuel-tap' },
+      ...{ part: 'Tap repair kit', qty: '1', source: 'maker', price: '33.60', leadDays: '12' },
+      neverShare: '25',
+    },
+    {
       daysAgo: 1.2,
       who: 'technician',
       did: 'start',
@@ -476,6 +531,7 @@ const floodedEngine: Story = {
       budgetHours: '3',
     },
     { daysAgo: 1.1, who: 'technician', did: 'pause', job: 'float-valves' },
+    { daysAgo: 0.4, who: 'technician', did: 'part came', part: 'Bowl seal' },
   ],
 }
 

@@ -6,6 +6,7 @@ import type { Condition, Market } from '../../core/deal/comparables'
 import type { Unit } from '../../core/quantity/units'
 import type { RidePurpose } from '../../shop/rides'
 import type { SpendKind } from '../../shop/spends'
+import type { SupplierName } from './parts'
 
 /** One value as a person would take it; by position where the check has several. */
 export type Taken = {
@@ -98,6 +99,45 @@ export type Happening = { daysAgo: number; who: Staff } & (
       number?: string
       qty?: string
       amount: string
+    }
+  | {
+      did: 'ask for part'
+      of: SupplierName
+      job: string
+      part: string
+      qty: string
+      source: 'maker' | 'pattern' | 'used'
+      number?: string
+      price?: string
+      leadDays?: string
+      neverShare?: string
+    }
+  /** All that stands on the list of a supplier for this bike. */
+  | { did: 'order parts'; of: SupplierName; carriage: string; reference?: string }
+  | { did: 'part came'; part: string }
+  | { did: 'part wrong'; part: string; note: string }
+  | {
+      did: 'send out'
+      job?: string
+      what: string
+      whoHas: string
+      /** In days from the day it goes. */
+      dueIn?: number
+      note?: string
+      /** What they ask, where somebody who may see money sends it. */
+      amount?: string
+    }
+  | {
+      did: 'shelve'
+      /** False where it came off no bike of the shop's. */
+      own?: boolean
+      what: string
+      qty?: string
+      condition: 'used' | 'new'
+      fitsMake: string
+      fitsModel: string
+      place?: string
+      story: string
     }
   | { did: 'open'; kind: OpenStateKind; note?: string }
   | { did: 'put back'; kind: OpenStateKind }

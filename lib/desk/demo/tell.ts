@@ -13,6 +13,7 @@ import { takeInBike } from '../../shop/take-in-bike'
 import { tellMoney } from './money'
 import { must } from './must'
 import { clearForBuying, tellPapers } from './papers'
+import { tellParts } from './parts'
 import { soundExcept } from './sound-bike'
 import type { Happening, Story, Taken } from './story'
 import { tellWork } from './work'
@@ -117,6 +118,13 @@ async function happen(happening: Happening, telling: Telling): Promise<void> {
     case 'price':
     case 'ways':
       return tellMoney(happening, { bike, context, today })
+    case 'ask for part':
+    case 'order parts':
+    case 'part came':
+    case 'part wrong':
+    case 'send out':
+    case 'shelve':
+      return tellParts(happening, { bike, context, today })
     default:
       return tellWork(happening, { bike, context })
   }

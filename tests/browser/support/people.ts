@@ -178,7 +178,7 @@ const commonKind = {
 
 async function bikes(store: Store): Promise<DemoBike[]> {
   const rows = await store.db.bike.findMany({
-    include: { purchase: true, offers: true },
+    include: { purchase: true, offers: true, partLines: true },
     orderBy: { viewingNo: 'asc' },
   })
   // Whatever was told of a bike since the board was last looked at is worked out before it is read.
@@ -203,6 +203,7 @@ async function bikes(store: Store): Promise<DemoBike[]> {
       line?.gainFromGoingOn,
       line?.leftAfterKeep,
       line?.walkAway,
+      ...row.partLines.map(({ unitMinor }) => unitMinor),
     ].filter((one) => typeof one === 'number')
     return {
       id: row.id,

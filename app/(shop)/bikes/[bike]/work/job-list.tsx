@@ -2,7 +2,7 @@ import type { ReactNode } from 'react'
 import type { WorkJob } from '../../../../../lib/shop/read-work'
 import { Disclosure } from '../../../../_ui/disclosure'
 import { Fact } from '../../../../_ui/fact'
-import { formatHours, formatMoney, formatNumber, formatShare } from '../../../../_ui/formats'
+import { formatDayOf, formatHours, formatMoney, formatNumber, formatShare } from '../../../../_ui/formats'
 import { CallMark } from '../../../../_ui/marks'
 import { Caution } from '../../../../_ui/notes'
 import type { Deciding } from './decide-form'
@@ -53,7 +53,7 @@ function JobEntry({ job, deciding, zone }: { job: WorkJob } & Around) {
       <DecisionNotes decisions={decisions} zone={zone} />
       <div className={shutIsNotPrinted}>
         <Disclosure summary={<span className="font-semibold">Hours and parts</span>}>
-          <WhatItTakes job={job} currency={currency} />
+          <WhatItTakes job={job} currency={currency} zone={zone} />
           <JobForms
             job={{
               key,
@@ -82,8 +82,8 @@ function faultsOf({ faults, certain }: WorkJob): string {
     .join(', ')
 }
 
-function WhatItTakes({ job, currency }: { job: WorkJob; currency: string }) {
-  const { hours, parts, outsideWork, operations, cautions } = job
+function WhatItTakes({ job, currency, zone }: { job: WorkJob; currency: string; zone: string }) {
+  const { hours, parts, outsideWork, operations, cautions, asked } = job
   const money = (minor: number) => formatMoney(minor, currency)
   const outside = rangeOf(outsideWork, money)
   return (
@@ -123,6 +123,7 @@ function WhatItTakes({ job, currency }: { job: WorkJob; currency: string }) {
       ) : (
         <p>No parts.</p>
       )}
+      {asked.length > 0 && <Asked asked={asked} currency={currency} zone={zone} />}
       {outside !== money(0) && (
         <p>
           <strong>Paid to somebody else:</strong> {outside}.
@@ -133,6 +134,28 @@ function WhatItTakes({ job, currency }: { job: WorkJob; currency: string }) {
           {says}
         </Caution>
       ))}
+    </div>
+  )
+}
+
+/** Prices that somebody gave, with who and when: they stand in the estimate in place of those above. */
+function Asked({ asked, currency, zone }: { asked: WorkJob['asked']; currency: string; zone: string }) {
+  return (
+    <div>
+      <p>
+        <strong>Asked outside,</strong> and in the estimate in place of the figures here:
+      </p>
+      <ul>
+        {asked.map(({ what, qty, minor, of, isSpent, at }) => (
+          <li key={`${what} ${at}`}>
+            {what}
+            {qty !== 1 && ` × ${formatNumber(qty)}`}
+            {minor === null ? ', off the shelf' : ` at ${formatMoney(minor, currency)}`}
+            {of && `, ${of}`}, {formatDayOf(at, zone)}
+            {isSpent && '; it is spent by now, or was the shop’s own'}.
+          </li>
+        ))}
+      </ul>
     </div>
   )
 }
