@@ -83,13 +83,8 @@ it('keeps what is needed = ordered + in the box + from the shelf + still to orde
 
       async function act(deed: Deed): Promise<void> {
         if (deed.do === 'ask') {
-          const typed = {
-            ...ofJob,
-            qty: `${deed.qty}`,
-            price: deed.price === null ? '' : deed.price / 100 + '',
-          }
-          const asked = asking({ bike, supplier }, typed)
-          done(await askPart({ ...asked, price: deed.price }, shop.dealer))
+          const asked = asking({ bike, supplier }, { ...ofJob, qty: `${deed.qty}`, price: deed.price })
+          done(await askPart(asked, shop.dealer))
           const line = { id: asked.id, qty: deed.qty, price: deed.price, carriage: 0, state: 'to order' }
           lines.push({ ...line, shelf: false })
         } else if (deed.do === 'order') {

@@ -39,7 +39,7 @@ export default async function BikePartsPage({ params }: { params: Promise<{ bike
         figure={inWork ? mainFigure(parts) : undefined}
         next={inWork ? nextStep(parts, mayOrder) : { href: `/bikes/${viewingNo}`, label: 'The bike' }}
       />
-      <BikeNav viewingNo={viewingNo} current="parts" roles={context.who.roles} />
+      <BikeNav viewingNo={viewingNo} current="parts" who={context.who} />
       {!inWork ? (
         <EmptyState title="No parts are got for this bike.">
           They are once it is bought, and until it is ready.
