@@ -2,16 +2,22 @@
 
 import Link from 'next/link'
 import { usePathname } from 'next/navigation'
-import type { NavEntry } from '../_ui/sub-nav'
+import { useId } from 'react'
+import { NavIndex } from '../_ui/nav-index'
+import { type NavEntry, shownFrom } from '../_ui/sub-nav'
 
-/** The way through the shop; the page that is open, or the one above it, is marked. */
+/**
+ * The way through the shop in one line; the page that is open, or the one above it, is in it and marked. What a narrow
+ * screen has no room for is behind "More".
+ */
 export function MainNav({ entries }: { entries: readonly NavEntry[] }) {
+  const index = useId()
   const current = entryOf(entries, usePathname())
   return (
-    <nav aria-label="Shop">
+    <nav aria-label="Shop" className="flex items-start justify-between">
       <ul className="flex flex-wrap lg:gap-x-1">
-        {entries.map(({ href, label }) => (
-          <li key={href}>
+        {entries.map(({ href, label, from = 'phone' }) => (
+          <li key={href} className={href === current ? '' : shownFrom[from]}>
             <Link
               href={href}
               aria-current={href === current ? 'page' : undefined}
@@ -23,6 +29,7 @@ export function MainNav({ entries }: { entries: readonly NavEntry[] }) {
           </li>
         ))}
       </ul>
+      <NavIndex id={index} entries={entries} current={current ?? ''} label="More" />
     </nav>
   )
 }

@@ -9,10 +9,12 @@ export function NavIndex({
   id,
   entries,
   current,
+  label: says = 'Pages',
 }: {
   id: string
   entries: readonly NavEntry[]
   current: string
+  label?: string
 }) {
   const widest = entries.some(({ from }) => from === 'desk') ? 'lg:hidden' : 'md:hidden'
   if (entries.every(({ from = 'phone' }) => from === 'phone')) return null
@@ -24,7 +26,7 @@ export function NavIndex({
         className="tap cursor-pointer gap-1.5 border-y-4 border-transparent px-2 font-semibold whitespace-nowrap
           text-accent hover:border-b-rule"
       >
-        Pages
+        {says}
         <svg aria-hidden="true" viewBox="0 0 12 12" width="12" height="12" className="shrink-0">
           <path d="M1 3.5l5 5 5-5" fill="none" stroke="currentColor" strokeWidth="2.2" />
         </svg>

@@ -14,7 +14,7 @@ export type NavEntry = {
   from?: StandsFrom
 }
 
-const shownFrom: Record<StandsFrom, string> = {
+export const shownFrom: Record<StandsFrom, string> = {
   phone: '',
   'wide-phone': 'max-[23.5rem]:hidden',
   tablet: 'max-md:hidden',

@@ -22,8 +22,8 @@ export type RowShown = Omit<BoardRow, Worked> & { [figure in Worked]: BoardRow[f
 /**
  * Board rows of all bikes. A row is kept with the hash of what it was worked out from and worked out again when
  * that differs: every change to a bike writes an event, so the number of its last event stands for all of it,
- * the number of the last change to limits, figures or catalogue for all they share, and the versions of the noted
- * prices that count for it. The day stands beside the hash, because tyres and notes grow older by themselves.
+ * the number of the last change to limits, figures or catalogue for all they share, the versions of the noted
+ * prices that count for it, and the days by which the bench plan has it ready. The day stands beside the hash, because tyres and notes grow older by themselves.
  * Where somebody reckons beside the pages nobody waits for them: what is kept is shown and marked.
  */
 export async function readBoardRows(store: Store, now: Date): Promise<{ rows: RowShown[]; shop: ShopFacts }> {
@@ -64,7 +64,7 @@ export async function forgetDerived(store: Store): Promise<void> {
 
 const bikeOfRow = {
   ...{ id: true, viewingNo: true, stockNo: true, stage: true },
-  ...{ makeKey: true, modelKey: true, derived: true },
+  ...{ makeKey: true, modelKey: true, derived: true, plannedReady: true },
 } as const
 
 type KeptBike = Awaited<ReturnType<typeof readKept>>['bikes'][number]
@@ -122,7 +122,7 @@ const withoutFigures = {
 
 const sharedVerbs = ['limit:set', 'figures:change', 'shop:change', 'catalogue:change', 'shop:open']
 
-type HashedBike = { id: string; makeKey: string; modelKey: string }
+type HashedBike = { id: string; makeKey: string; modelKey: string; plannedReady: object | null }
 
 async function lastEvents(db: Db) {
   const [perBike, shared] = await Promise.all([
@@ -143,6 +143,7 @@ function inputsHashes(
       sharedSeq: events.shared,
       figuresNo: shop.figuresNo,
       noted: noted(bike).map(({ id, version }) => `${id} ${version}`),
+      planned: bike.plannedReady,
       coreVersion,
     })
 }

@@ -9,6 +9,7 @@ import { type EnteredLimit, type LimitScope, lawLimits } from '../core/checks/li
 import { ridePapersOf } from '../core/checks/locks'
 import type { OpenStateKind } from '../core/checks/open-states'
 import type { Reading, ReadingInstrument, ReadingKind } from '../core/checks/reading'
+import { daysBetween } from '../core/quantity/days'
 import type { Unit } from '../core/quantity/units'
 import type { Prisma } from '../data/generated/client'
 import type { Db } from '../data/store'
@@ -96,6 +97,7 @@ export const bikeWithFacts = {
   // Ids are in the order they were made, for two at the same instant.
   offers: { orderBy: [{ at: 'desc' }, { id: 'desc' }] },
   purchase: true,
+  plannedReady: true,
 } satisfies Prisma.BikeInclude
 
 export type BikeWithFacts = Prisma.BikeGetPayload<{ include: typeof bikeWithFacts }>
@@ -185,6 +187,7 @@ export function toWorkOut(
     figures,
     sale: saleOf(bike, given),
     price: priceOf(bike, today),
+    ...plannedDays(bike, today),
     spentMinor: spentForGood(bike, { labourCostMinor: figures.labourCostMinor, now: given.now }),
     told: toldOutside(bike),
   }
@@ -201,6 +204,19 @@ export async function readToWorkOut(
   const noted = await readNoted(db, bike)
   return { input: toWorkOut(bike, { shop, ownLimits, noted, now }), bike, shop, noted }
 }
+
+/** By the bench plan, counted from today; a plan that nobody has looked at for days says nothing any more. */
+function plannedDays({ plannedReady }: BikeWithFacts, today: string): Pick<BikeToWorkOut, 'plannedDays'> {
+  if (!plannedReady) return {}
+  const gone = daysBetween(plannedReady.startsOn, today)
+  if (gone > plansHoldDays) return {}
+  const [low, likely, high] = [plannedReady.low, plannedReady.middle, plannedReady.high].map((days) =>
+    Math.max(0, days - gone),
+  ) as [number, number, number]
+  return { plannedDays: { low, likely, high } }
+}
+
+const plansHoldDays = 3
 
 /** Paid if bought, else the latest offer that still holds, else asking. */
 function priceOf(bike: BikeWithFacts, today: string): PriceTaken | null {

@@ -147,3 +147,26 @@ export function searchKey(text: string): string {
     .toLowerCase()
     .replace(/[^\p{L}\p{N}]/gu, '')
 }
+
+/** A time of the day as typed, 9:00 or 09:00, as minutes from midnight. */
+export const minuteOf = z
+  .string({ error: 'Give a time, like 09:00.' })
+  .trim()
+  .transform((typed, context) => {
+    const [, hour, minute] = /^(\d{1,2})[:.](\d{2})$/.exec(typed) ?? []
+    const minutes = Number(hour) * 60 + Number(minute)
+    if (Number(minute) < 60 && minutes <= 24 * 60) return minutes
+    context.addIssue({ code: 'custom', message: 'Give a time, like 09:00.' })
+    return z.NEVER
+  })
+
+export function typedMinute(minutes: number): string {
+  const two = (count: number) => String(count).padStart(2, '0')
+  return `${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`
+}
+
+/** Days of the week as ticked, Sunday is 0. */
+export const weekdaysOf = z
+  .array(z.coerce.number().int().min(0).max(6), { error: 'Tick at least one day.' })
+  .min(1, 'Tick at least one day.')
+  .transform((ticked) => [...new Set(ticked)].sort((a, b) => a - b))

@@ -5,7 +5,16 @@ import { taxSchemes } from '../core/deal/tax.input'
 import { typedMoney } from '../core/quantity/typed-money'
 import type { Db, Tx } from '../data/store'
 import { deed, type Inside, requireFresh } from './deed'
-import { lineOrNull, moneyOf, most, numberOrNull, versionOf } from './fields'
+import {
+  lineOrNull,
+  minuteOf,
+  moneyOf,
+  most,
+  numberOrNull,
+  typedMinute,
+  versionOf,
+  weekdaysOf,
+} from './fields'
 import { percentOf } from './open-shop'
 import { refuse, refuseField } from './refusal'
 
@@ -103,6 +112,20 @@ const typedShape = {
     benchHoursPerDay: numberOf({ min: 0.1, max: 240, message: 'Give the hours a day, like 5.5.' }),
     daysBeforeStart: days,
   }),
+  bench: z
+    .strictObject({
+      lifts: numberOf({ min: 1, max: 100, message: 'Give the number of lifts, from 1.' }).refine(
+        Number.isInteger,
+        'Give a whole number.',
+      ),
+      weekdays: weekdaysOf,
+      from: minuteOf,
+      to: minuteOf,
+      atTheBike: percentOf.refine((share) => share >= 0.05, 'Give from 5 to 100 per cent.'),
+      awayDays: days,
+      orderDays: days,
+    })
+    .refine(({ from, to }) => from < to, { message: 'Work must end after it begins.', path: ['to'] }),
   benchHourPrice: amount,
   bargaining: z
     .strictObject({ openShare: percentOf, aimShare: percentOf, talkedOffShare: percentOf })
@@ -196,6 +219,7 @@ const storedAs = {
   care: 'care',
   tyreAges: 'tyreAges',
   workshop: 'workshop',
+  bench: 'bench',
   benchHourPrice: 'benchHourPriceMinor',
   bargaining: 'bargaining',
   hiddenFaults: 'hiddenFaults',
@@ -205,9 +229,10 @@ const storedAs = {
 
 function merged(typed: TypedFigures, before: Figures): Partial<Figures> {
   const { labourCost, tax, dayPrice, targetMargin, standingCosts, sellingCosts, buyingCosts, ...same } = typed
-  const { fasteners, benchHourPrice, hiddenFaults, ...alike } = same
+  const { fasteners, benchHourPrice, hiddenFaults, bench, ...alike } = same
   return {
     ...alike,
+    ...(bench && { bench: storedBench(bench) }),
     ...(benchHourPrice !== undefined && { benchHourPriceMinor: benchHourPrice }),
     ...(hiddenFaults && { hiddenFaults: { ...before.hiddenFaults, ...hiddenFaults } }),
     ...(labourCost !== undefined && { labourCostMinor: labourCost }),
@@ -223,6 +248,10 @@ function merged(typed: TypedFigures, before: Figures): Partial<Figures> {
       fasteners: before.fasteners.map((state) => ({ ...state, ...fasteners[state.name] })),
     }),
   }
+}
+
+function storedBench({ from, to, ...alike }: NonNullable<TypedFigures['bench']>): Figures['bench'] {
+  return { ...alike, fromMinute: from, toMinute: to }
 }
 
 /** Chances of states that exclude each other: told here, at the first of their fields. */
@@ -279,6 +308,7 @@ export function typedFigures(
     care: Object.fromEntries(careStates.map((state) => [state, typedPercent(figures.care[state])])),
     tyreAges: typedNumbers(figures.tyreAges),
     workshop: typedNumbers(figures.workshop),
+    bench: typedBench(figures),
     benchHourPrice: { '': typedMoney(figures.benchHourPriceMinor) },
     bargaining: typedShares(figures.bargaining),
     hiddenFaults: typedHiddenFaults(figures),
@@ -291,6 +321,18 @@ export function typedFigures(
       Object.entries(all[key]).map(([part, text]) => [`figures.${part ? `${key}.${part}` : key}`, text]),
     ),
   )
+}
+
+function typedBench({ bench }: Figures): Record<string, string> {
+  const { weekdays, fromMinute, toMinute, atTheBike, ...plain } = bench
+  return {
+    ...typedNumbers(plain),
+    ...typedShares({ atTheBike }),
+    // A list stands a line each, as a form sends it.
+    'weekdays[]': weekdays.join('\n'),
+    from: typedMinute(fromMinute),
+    to: typedMinute(toMinute),
+  }
 }
 
 function typedHiddenFaults({ hiddenFaults }: Figures): Record<string, string> {

@@ -22,3 +22,15 @@ export function isZone(zone: string): boolean {
 export function secondsLater(instant: Date, seconds: number): Date {
   return new Date(instant.getTime() + seconds * 1000)
 }
+
+/** Minutes since midnight by the clock of a zone. */
+export function minuteIn(zone: string, instant: Date): number {
+  const parts = new Intl.DateTimeFormat('en-GB', {
+    timeZone: zone,
+    hour: '2-digit',
+    minute: '2-digit',
+    hourCycle: 'h23',
+  }).formatToParts(instant)
+  const part = (type: string) => Number(parts.find((p) => p.type === type)?.value ?? 0)
+  return part('hour') * 60 + part('minute')
+}

@@ -1,4 +1,5 @@
 import { type BikeToWorkOut, workOutForBoard } from '../core/board/bike-result'
+import { planBench } from '../core/board/plan-bench'
 import { type BoardRowAsked, boardRow } from '../core/board/row'
 
 /**
@@ -8,6 +9,7 @@ import { type BoardRowAsked, boardRow } from '../core/board/row'
 export const reckonings = {
   'board-row': (asked: BoardRowAsked & { bike: BikeToWorkOut }) =>
     boardRow(workOutForBoard(asked.bike), asked),
+  'bench-plan': planBench,
 }
 
 export type Reckonings = typeof reckonings

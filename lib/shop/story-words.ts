@@ -92,6 +92,7 @@ export const storyWords = {
     says: (body) => after('Back from ready to the bench: ', typed(body, 'reason')) || 'Put on the bench.',
   },
   'bike:make-ready': { kind: 'work', says: () => 'Ready.' },
+  'plan:set': { kind: 'work', says: planWords },
   'decision:make': { kind: 'decisions', says: decisionWords, amounts: ownAmounts },
   'lock:clear': {
     kind: 'decisions',
@@ -595,4 +596,14 @@ function sentence(said: string): string {
 
 function capital(said: string): string {
   return said.charAt(0).toUpperCase() + said.slice(1)
+}
+
+function planWords(body: Body): string {
+  const did = text(body, 'did')
+  if (did === 'promised') {
+    const day = text(body, 'day')
+    return (day ? `Promised for ${day}.` : 'The promise was taken back.') + noted(body)
+  }
+  if (did === 'unpinned') return `The plan may move ${quoted(text(body, 'title'))} again.`
+  return `Settled for ${text(body, 'day')}: ${quoted(text(body, 'title'))}${after(', done by ', text(body, 'doer'))}.`
 }

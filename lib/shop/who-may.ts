@@ -50,6 +50,7 @@ export const may = {
   'people:change': manager,
   'device:change': manager,
   'shop:change': manager,
+  'plan:set': manager,
   'figures:change': manager,
   'catalogue:change': manager,
 } as const satisfies Record<string, readonly Role[] | 'code' | 'device'>

@@ -43,19 +43,16 @@ export function inputOf(form: FormData): Record<string, unknown> {
   const input: Record<string, unknown> = {}
   for (const [name, value] of form) {
     if (name.startsWith('$') || typeof value !== 'string') continue
-    if (name.endsWith('[]')) {
-      const list = input[name.slice(0, -2)]
-      input[name.slice(0, -2)] = Array.isArray(list) ? [...list, value] : [value]
-      continue
-    }
-    const path = name.split('.')
+    const isList = name.endsWith('[]')
+    const path = (isList ? name.slice(0, -2) : name).split('.')
     const last = path.pop() ?? name
     let at = input
     for (const key of path) {
       if (typeof at[key] !== 'object' || at[key] === null) at[key] = {}
       at = at[key] as Record<string, unknown>
     }
-    at[last] = value
+    const before = at[last]
+    at[last] = isList ? [...(Array.isArray(before) ? before : []), value] : value
   }
   return input
 }

@@ -30,10 +30,11 @@ function heldAside() {
       breaks = now
     },
     async reckon<Name extends ReckoningName>(name: Name, input: InputOf<Name>): Promise<OutputOf<Name>> {
-      asked.push(input.facts.id)
+      asked.push((input as InputOf<'board-row'>).facts.id)
       if (isHeld) await new Promise<void>((go) => held.push(go))
       if (breaks) throw new Error('ended on purpose')
-      return reckonings[name](structuredClone(input)) as OutputOf<Name>
+      const reckon = reckonings[name] as (of: InputOf<Name>) => OutputOf<Name>
+      return reckon(structuredClone(input))
     },
   }
 }

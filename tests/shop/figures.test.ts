@@ -40,7 +40,8 @@ describe('the figures of the shop', () => {
   it('come back from their fields exactly as they went in, all of them, and are then the shop’s own', async () => {
     const before = await readFigures(shop.store.db)
     const form = new FormData()
-    for (const [name, text] of Object.entries(typedFigures(before))) form.set(name, text)
+    for (const [name, text] of Object.entries(typedFigures(before)))
+      for (const line of name.endsWith('[]') ? text.split('\n') : [text]) form.append(name, line)
     form.set('version', '1')
     done(await changeFigures(inputOf(form), shop.manager))
     const after = await readFigures(shop.store.db)

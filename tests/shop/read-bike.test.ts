@@ -178,9 +178,9 @@ test.each([
   // The bike with what it is judged by (its readings, decisions, clearings, work, open states, rides), the shop.
   ['bench', forBench, 11],
   // Beside it what was spent, what parts and outside work are asked at, prices noted, offers and other ways out.
-  ['deal', dealOf, 18],
+  ['deal', dealOf, 19],
   // The kept row is looked up beside it, and worked out at most once.
-  ['money', forMoney, 26],
+  ['money', forMoney, 28],
 ])('%s takes the same few questions to the database however much is known', async (_what, read, most) => {
   await forMoney()
   // The shop's figures are read once and then known.

@@ -1,4 +1,5 @@
 import { uuidv7 } from 'uuidv7'
+import * as plan from '../../app/(shop)/bench/actions'
 import * as bikes from '../../app/(shop)/bikes/[bike]/actions'
 import * as bench from '../../app/(shop)/bikes/[bike]/bench/actions'
 import * as checks from '../../app/(shop)/bikes/[bike]/checks/actions'
@@ -14,6 +15,7 @@ import { importComparables } from '../../lib/shop/comparables-csv'
 import { noteDistance } from '../../lib/shop/distances'
 import { declareOpen, finishJob, pauseJob } from '../../lib/shop/job-runs'
 import { makeOffer } from '../../lib/shop/make-offer'
+import { pinTask, promiseDay } from '../../lib/shop/plan-pins'
 import { askManager } from '../../lib/shop/questions'
 import { sayReady } from '../../lib/shop/ready'
 import { rideIn } from '../../lib/shop/rides'
@@ -41,6 +43,7 @@ type Saw =
   | 'JobRun'
   | 'OpenState'
   | 'PartLine'
+  | 'Promised'
   | 'Question'
   | 'Ride'
   | 'SentOut'
@@ -810,5 +813,48 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     saw: 'PartLine',
     writes: { PartLine: 1 },
     tells: { did: 'back on the shelf', what: 'Intake boot', qty: 4 },
+  },
+  promiseDay: {
+    verb: 'plan:set',
+    door: door(plan.promiseDayAction),
+    for: manager,
+    sends: async (shop) => {
+      const bike = await onBench(shop)
+      done(await promiseDay({ bike, version: 0, day: '2026-12-10', note: '' }, shop.manager))
+      return { bike, version: '1', day: '2026-12-04', note: 'The buyer from the show' }
+    },
+    about: 'bike',
+    wrong: { field: 'day', typed: 'Friday week' },
+    saw: 'Promised',
+    writes: { Promised: 1 },
+    tells: { did: 'promised', day: '2026-12-04' },
+  },
+  pinTask: {
+    verb: 'plan:set',
+    door: door(plan.pinTaskAction),
+    for: manager,
+    sends: async (shop) => ({
+      ...{ id: uuidv7(), bike: await onBench(shop), task: 'job:front-pads' },
+      ...{ day: '2026-11-27', at: '10:30', doer: '' },
+    }),
+    about: 'bike',
+    wrong: { field: 'at', typed: 'after lunch' },
+    writes: { PlanPin: 1 },
+    tells: { did: 'pinned', title: 'Front pads renewed', day: '2026-11-27', minute: 630, doer: null },
+  },
+  unpinTask: {
+    verb: 'plan:set',
+    door: door(plan.unpinTaskAction),
+    for: manager,
+    sends: async (shop) => {
+      const bike = await onBench(shop)
+      const pin = { id: uuidv7(), bike, task: 'job:front-pads', day: '2026-11-27', at: '10:30', doer: '' }
+      done(await pinTask(pin, shop.manager))
+      return { bike, task: pin.task }
+    },
+    about: 'bike',
+    wrong: { field: 'task', typed: ' ' },
+    writes: { PlanPin: 1 },
+    tells: { did: 'unpinned' },
   },
 }

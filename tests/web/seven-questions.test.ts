@@ -236,6 +236,7 @@ describe('every deed', () => {
   const askedIn: Readonly<Record<string, readonly string[]>> = {
     'tests/shop/add-photo.test.ts': ['addPhoto'],
     'tests/shop/back-in.test.ts': ['comeBackIn'],
+    'tests/shop/bench-people.test.ts': ['noteTimeOff', 'setPersonWork', 'withdrawTimeOff'],
     'tests/shop/bike-limit.test.ts': ['setBikeLimit', 'withdrawBikeLimit'],
     'tests/shop/catalogue-change.test.ts': [
       ...['addEntry', 'changeEntry', 'entryBackToStart', 'takeEntryOut', 'takeEntryUp'],

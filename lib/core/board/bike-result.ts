@@ -28,6 +28,8 @@ export type BikeToWorkOut = Omit<BikeToJudge, 'ages' | 'hidden'> & {
   /** Sale price with everything right, minor units. */
   sale: ThreePoint | null
   price: PriceTaken | null
+  /** Days until it is ready by the bench plan; left out where it is in none. */
+  plannedDays?: ThreePoint
   /**
    * Gone into it already and in no estimate any more: parts, outside work, hours of work that is ended. Whole minor
    * units. It is in the margin, and in nothing that is still to be gained.
@@ -63,7 +65,7 @@ export type BikeResult = {
   /** Faults there, by call. */
   calls: Readonly<Record<Call, number>>
   whatHoldsItUp: string
-  /** Until work starts, then its expected hours at the bench hours of a day. */
+  /** By the bench plan; where it is in none, until work starts and then its expected hours at those of a day. */
   daysToReady: number
   price: PriceTaken | null
 }
@@ -122,7 +124,8 @@ export function workOutForBoard(bike: BikeToWorkOut): BoardResult {
   }
 }
 
-function prepared(bike: BikeToWorkOut) {
+/** The work that a bike asks for, priced, without its spread: next to no time to work out. */
+export function proposedWork(bike: BikeToWorkOut) {
   const { catalogue, kind, decisions, figures, work } = bike
   const judged = judgeBike({ ...bike, ages: figures.tyreAges, hidden: hiddenTermsOf(figures) })
   const { faults } = judged
@@ -132,9 +135,14 @@ function prepared(bike: BikeToWorkOut) {
   const weighed = { ...bike, figures: { ...figures, care: care.after } }
   const proposal = proposeJobs({ catalogue, kind, faults, decisions, care: care.after, finished })
   const plan = planOf(weighed, proposal)
+  return { judged, care, weighed, proposal, plan, progress: progressOf(judged.judgements) }
+}
+
+function prepared(bike: BikeToWorkOut) {
+  const work = proposedWork(bike)
+  const { dealInput } = work.plan
   // One distribution of the cost serves the deal and both pictures: it is the dear part of the calculation.
-  const prospect = plan.dealInput && prospectOf(plan.dealInput)
-  return { judged, care, weighed, proposal, plan, prospect, progress: progressOf(judged.judgements) }
+  return { ...work, prospect: dealInput && prospectOf(dealInput) }
 }
 
 function standingOf(

@@ -9,6 +9,11 @@ const minor = z.number().int().min(0).max(2_000_000_000)
 const share = z.number().min(0).max(1)
 const days = z.number().min(0).max(3650)
 
+const minuteOfDay = z
+  .int()
+  .min(0)
+  .max(24 * 60)
+
 const odds = z.number().positive().max(100)
 /** By age of a bike: under 10 years, 10 to 20, 20 to 30, over 30. */
 const byAge = z.array(odds).length(4)
@@ -64,6 +69,25 @@ export const figuresInput = z.strictObject({
     benchHoursPerDay: z.number().positive().max(240),
     daysBeforeStart: days,
   }),
+  bench: z
+    .strictObject({
+      lifts: z.int().min(1).max(100).describe('Places where a bike can be worked on off the ground'),
+      weekdays: z
+        .array(z.int().min(0).max(6))
+        .min(1)
+        .describe('Days on which the bench is worked at, Sunday is 0'),
+      fromMinute: minuteOfDay.describe('When work begins, minutes from midnight'),
+      toMinute: minuteOfDay.describe('When it ends'),
+      atTheBike: z.number().min(0.05).max(1).describe('Part of that time that is spent at a bike'),
+      awayDays: days.describe('Days that work given to others is away where nobody has said'),
+      orderDays: days.describe('Days until parts come that nobody has ordered yet'),
+    })
+    .refine(({ fromMinute, toMinute }) => fromMinute < toMinute, {
+      message: 'Work must end after it begins.',
+      path: ['toMinute'],
+    })
+    .default(() => startingFigures.bench)
+    .describe('Where and when bikes are worked on'),
   benchHourPriceMinor: minor
     .default(() => startingFigures.benchHourPriceMinor)
     .describe('What a bench hour could earn on other work, minor units; 0 on an idle bench'),

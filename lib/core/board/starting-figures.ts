@@ -26,6 +26,16 @@ export const startingFigures: Figures = {
   care: { kept: 0.35, average: 0.45, neglected: 0.2 },
   tyreAges: { guidance: 10, saleLine: 8 },
   workshop: { benchHoursPerDay: 5.5, daysBeforeStart: 5 },
+  bench: {
+    lifts: 2,
+    weekdays: [1, 2, 3, 4, 5],
+    fromMinute: 9 * 60,
+    toMinute: 17 * 60,
+    // Five and three quarter hours of eight.
+    atTheBike: 0.72,
+    awayDays: 6,
+    orderDays: 4,
+  },
   benchHourPriceMinor: 5200,
   bargaining: { openShare: 0.82, aimShare: 0.92, talkedOffShare: 0.5 },
   hiddenFaults: {

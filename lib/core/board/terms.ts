@@ -1,5 +1,5 @@
 import type { DealInput } from '../deal/deal.input'
-import type { ThreePoint } from '../quantity/three-point'
+import { meanOf, type ThreePoint, type Uncertain } from '../quantity/three-point'
 import type { EstimateInput } from '../work/estimate.input'
 import { momentsOf } from '../work/moments'
 import { estimateInputOf } from '../work/propose-estimate'
@@ -14,6 +14,7 @@ export type Plan = {
   hoursMean: number
   /** Minor units, not rounded. */
   costMean: number
+  /** Mean. */
   daysToReady: number
   /** Null without a sale price. */
   dealInput: DealInput | null
@@ -29,10 +30,16 @@ export function planOf(bike: BikeToWorkOut, proposal: Proposal): Plan {
     ...(bike.told && { told: bike.told }),
   })
   const { hours, cost } = momentsOf(workOf(estimateInput), estimateInput.labourRate)
-  const daysToReady = daysUntilReady(figures, hours.mean)
+  const planned = bike.plannedDays ?? daysUntilReady(figures, hours.mean)
+  const daysToReady = meanOf(planned)
   const saleOff = proposal.left.reduce((sum, { expectedSaleOffMinor }) => sum + expectedSaleOffMinor, 0)
   const slower = proposal.left.reduce((sum, { expectedSlowerDays }) => sum + expectedSlowerDays, 0)
-  const dealInput = dealInputOf(bike, { estimateInput, daysToReady, saleOff: Math.round(saleOff), slower })
+  const dealInput = dealInputOf(bike, {
+    estimateInput,
+    daysToReady: planned,
+    saleOff: Math.round(saleOff),
+    slower,
+  })
   return { estimateInput, hoursMean: hours.mean, costMean: cost.mean, daysToReady, dealInput }
 }
 
@@ -48,7 +55,7 @@ function laterBy({ low, likely, high }: ThreePoint, days: number): ThreePoint {
 
 function dealInputOf(
   { figures, sale, price, spentMinor = 0 }: BikeToWorkOut,
-  plan: { estimateInput: EstimateInput; daysToReady: number; saleOff: number; slower: number },
+  plan: { estimateInput: EstimateInput; daysToReady: Uncertain; saleOff: number; slower: number },
 ): DealInput | null {
   if (sale === null) return null
   return {

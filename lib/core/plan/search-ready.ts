@@ -15,6 +15,8 @@ export function searchReady(trials: Trials, { random }: { random: () => number }
   const { model } = trials
   const sampler = new Sampler(model)
   let current = firstOf(trials, sampler)
+  // Bikes without tasks: there is nothing to move.
+  if (model.tasks === 0) return
   const costs = new Float64Array(memory).fill(current.cost)
   const order = new Int32Array(model.tasks)
   const moves = movesOf(model, random)
