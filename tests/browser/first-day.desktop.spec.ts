@@ -136,7 +136,11 @@ test('an empty shop is opened with the code of the terminal, and a second device
     await awake(second)
     await tapPin(second, '604928')
     await expect(second.getByRole('heading', { level: 1, name: 'Bikes' })).toBeVisible()
-    await expect(second.getByRole('navigation', { name: 'Shop' }).getByRole('link')).toHaveText(['Bikes', 'Today'])
+    await expect(second.getByRole('navigation', { name: 'Shop' }).getByRole('link')).toHaveText([
+      'Bikes',
+      'Parts',
+      'Today',
+    ])
     await tablet.close()
   })
 
