@@ -113,6 +113,7 @@ const withoutFigures = {
   daysToSold: null,
   hoursMean: null,
   marginPerBenchHour: null,
+  gainPerBenchHour: null,
   costMean: null,
   stops: 0,
   musts: 0,

@@ -80,13 +80,22 @@ export type Queue = {
   comingCount: number
 }
 
-/** The bikes the shop owns and has still to put right, by what an hour at the bench brings. */
+/** The bikes the shop owns and has still to put right, by what is gained from going on for each bench hour. */
 export async function readQueue(store: Store, now: Date): Promise<Queue> {
   const { rows, shop } = await readBoardRows(store, now)
   const names = await readNames(store)
   const purchases = await store.db.purchase.findMany()
   const waiting = rows.filter(({ stage }) => toPutRight.includes(stage))
-  const lines = rank(waiting, 'margin-per-bench-hour').map((row, index) => {
+  // What it brings as it stands was noted of some only: the others come after, by their margin.
+  const isKnown = ({ gainPerBenchHour }: (typeof waiting)[number]) => gainPerBenchHour !== null
+  const inOrder = [
+    ...rank(waiting.filter(isKnown), 'gain-per-bench-hour'),
+    ...rank(
+      waiting.filter((row) => !isKnown(row)),
+      'margin-per-bench-hour',
+    ),
+  ]
+  const lines = inOrder.map((row, index) => {
     const purchase = purchases.find((one) => one.bikeId === row.id)
     return {
       ...row,

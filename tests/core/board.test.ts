@@ -105,6 +105,7 @@ describe('ranking', () => {
     daysToSold: null,
     hoursMean: 1,
     marginPerBenchHour: null,
+    gainPerBenchHour: null,
     costMean: 0,
     stops: 0,
     musts: 0,
@@ -115,11 +116,17 @@ describe('ranking', () => {
   const rows = [
     row(1, {
       ...{ marginMean: 10_000, marginPerBenchHour: 10_000, chanceOfLoss: 0.2 },
-      ...{ gainFromGoingOn: 9000, leftAfterKeep: 500, daysToSold: 20 },
+      ...{ gainFromGoingOn: 9000, gainPerBenchHour: 900, leftAfterKeep: 500, daysToSold: 20 },
     }),
     row(2, {}),
     row(4, { marginMean: 30_000, marginPerBenchHour: 3000, chanceOfLoss: 0.1, leftAfterKeep: 28_000 }),
-    row(3, { marginMean: 30_000, chanceOfLoss: 0.1, gainFromGoingOn: -200, daysToSold: 45 }),
+    row(3, {
+      marginMean: 30_000,
+      chanceOfLoss: 0.1,
+      gainFromGoingOn: -200,
+      gainPerBenchHour: 1200,
+      daysToSold: 45,
+    }),
     row(5, { marginMean: -5000, marginPerBenchHour: -2500, chanceOfLoss: 0.9, daysToSold: 20 }),
   ]
 
@@ -128,6 +135,7 @@ describe('ranking', () => {
     ['margin-per-bench-hour', [1, 4, 5, 2, 3]],
     ['chance-of-loss', [3, 4, 1, 5, 2]],
     ['gain-from-going-on', [1, 3, 2, 4, 5]],
+    ['gain-per-bench-hour', [3, 1, 2, 4, 5]],
     ['left-after-its-keep', [4, 1, 2, 3, 5]],
     ['days-to-sold', [1, 5, 3, 2, 4]],
   ] as [Ranking, number[]][])(

@@ -8,6 +8,7 @@ const orders = [
   { value: 'gain-from-going-on', label: 'Gain from going on' },
   { value: 'left-after-its-keep', label: 'Left after its keep' },
   { value: 'margin-per-bench-hour', label: 'Margin per bench hour' },
+  { value: 'gain-per-bench-hour', label: 'Gain per bench hour' },
   { value: 'chance-of-loss', label: 'Chance of loss' },
   { value: 'days-to-sold', label: 'Days to sold' },
 ] as const satisfies readonly { value: BoardAsked['by']; label: string }[]

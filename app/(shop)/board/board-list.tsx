@@ -99,7 +99,9 @@ function Figures({ line, currency, domain, by }: Omit<Props, 'lines'> & { line: 
           }
           strong={by === 'days-to-sold'}
         />
-        {line.stockNo === null && by !== 'margin-per-bench-hour' ? (
+        {by === 'gain-per-bench-hour' ? (
+          <Fact label="Gain per bench hour" value={orDash(line.gainPerBenchHour, money)} strong />
+        ) : line.stockNo === null && by !== 'margin-per-bench-hour' ? (
           <Fact
             label="Walk away above"
             value={orDash(line.walkAway, (minor) => formatMoney(minor, currency))}

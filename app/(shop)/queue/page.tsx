@@ -33,8 +33,8 @@ export default async function QueuePage() {
         title="Queue"
         sub={
           <>
-            Bikes the shop owns, by the <Word name="margin" /> that a <Word name="bench hour" /> on each
-            brings.
+            Bikes the shop owns, by the <Word name="gain from going on" /> for each <Word name="bench hour" />{' '}
+            they still take.
           </>
         }
         figure={
@@ -118,6 +118,10 @@ export default async function QueuePage() {
   )
 }
 
+function perHourWords(minor: number | null, currency: string): string {
+  return minor === null ? '\u2013' : formatEstimate(minor, currency)
+}
+
 function QueueEntry({ line, currency }: { line: QueueLine; currency: string }) {
   const { place, viewingNo, stockNo, registration, stage, stops, musts, openChecks } = line
   return (
@@ -139,10 +143,8 @@ function QueueEntry({ line, currency }: { line: QueueLine; currency: string }) {
         <RowStateMark state={line.state} />
         <dl className="grid grid-cols-2 gap-x-4 gap-y-2 sm:grid-cols-4">
           <Fact
-            label="A bench hour brings"
-            value={
-              line.marginPerBenchHour === null ? '\u2013' : formatEstimate(line.marginPerBenchHour, currency)
-            }
+            label={line.gainPerBenchHour === null ? 'Margin per bench hour' : 'A bench hour gains'}
+            value={perHourWords(line.gainPerBenchHour ?? line.marginPerBenchHour, currency)}
           />
           <Fact
             label="Bench hours"

@@ -31,6 +31,8 @@ export type BoardRow = BikeFacts & {
   hoursMean: number
   /** Null where there is next to no bench work to divide by. */
   marginPerBenchHour: number | null
+  /** The gain from going on by the bench hours it takes: which bike next. Null where either is not there. */
+  gainPerBenchHour: number | null
   costMean: number
   stops: number
   musts: number
@@ -43,6 +45,7 @@ export const rankings = [
   'gain-from-going-on',
   'left-after-its-keep',
   'margin-per-bench-hour',
+  'gain-per-bench-hour',
   'chance-of-loss',
   'days-to-sold',
 ] as const
@@ -65,6 +68,7 @@ export function boardRow(result: BoardResult, { facts, bike, noted }: BoardRowAs
   const outcome = deal?.atAsking ?? null
   const marginMean = outcome?.expectedMargin ?? null
   const hoursMean = estimate.hours.mean
+  const gainFromGoingOn = waysOutOfBike(bike, { result, noted })?.gainFromGoingOn ?? null
   const { id, viewingNo, stockNo, stage } = facts
   return {
     id,
@@ -77,7 +81,7 @@ export function boardRow(result: BoardResult, { facts, bike, noted }: BoardRowAs
     marginHigh: outcome?.margin.quantiles['0.9'] ?? null,
     chanceOfLoss: outcome?.chanceOfLoss ?? null,
     walkAway: deal?.walkAway ?? null,
-    gainFromGoingOn: waysOutOfBike(bike, { result, noted })?.gainFromGoingOn ?? null,
+    gainFromGoingOn,
     leftAfterKeep: leftAfterKeep(
       { marginMean, hoursMean },
       { labourCost: labourCostMinor, benchHourPrice: benchHourPriceMinor },
@@ -85,13 +89,19 @@ export function boardRow(result: BoardResult, { facts, bike, noted }: BoardRowAs
     daysToReady,
     daysToSold: dealInput && daysToReady + meanOf(dealInput.daysToSell ?? 0),
     hoursMean,
-    marginPerBenchHour: marginMean === null || hoursMean < leastHours ? null : marginMean / hoursMean,
+    marginPerBenchHour: perHour(marginMean, hoursMean),
+    gainPerBenchHour: perHour(gainFromGoingOn, hoursMean),
     costMean: estimate.cost.mean,
     stops: result.calls.stop,
     musts: result.calls.must,
     openChecks: result.checksOpen,
     holdUp: result.whatHoldsItUp,
   }
+}
+
+/** Nothing where there is next to no work to divide by. */
+function perHour(amount: number | null, hours: number): number | null {
+  return amount === null || hours < leastHours ? null : amount / hours
 }
 
 /** What the board is ranked by: all of it may be missing. */
@@ -102,6 +112,7 @@ export type Ranked = Pick<
   | 'gainFromGoingOn'
   | 'leftAfterKeep'
   | 'marginPerBenchHour'
+  | 'gainPerBenchHour'
   | 'chanceOfLoss'
   | 'daysToSold'
 >
@@ -111,6 +122,7 @@ const ranked: Record<Ranking, { value: (row: Ranked) => number | null; first: 'h
   'gain-from-going-on': { value: (row) => row.gainFromGoingOn, first: 'highest' },
   'left-after-its-keep': { value: (row) => row.leftAfterKeep, first: 'highest' },
   'margin-per-bench-hour': { value: (row) => row.marginPerBenchHour, first: 'highest' },
+  'gain-per-bench-hour': { value: (row) => row.gainPerBenchHour, first: 'highest' },
   'chance-of-loss': { value: (row) => row.chanceOfLoss, first: 'lowest' },
   'days-to-sold': { value: (row) => row.daysToSold, first: 'lowest' },
 }
