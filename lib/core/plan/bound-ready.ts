@@ -12,15 +12,22 @@ import { earliestOf } from './windows'
  * Smith's rule, and exact). What counts in the average is moved towards the shares that end last (subgradients, Held
  * and Karp 1971), so that the bound grows. A promise counts by a slope between 0 and what being late costs.
  */
-export function boundOfReady(model: Model, { rounds, enough }: { rounds: number; enough: number }): number {
+export function boundOfReady(model: Model, rounds: number): ReadyBound {
   const alone = costOf(model, readyTimes(model, earliestOf(model).finish))
   const relaxed = new Relaxed(model)
   let best = alone
-  for (let round = 0; round < rounds && best < enough; round++) {
+  for (let round = 0; round < rounds; round++) {
     best = Math.max(best, relaxed.value())
     relaxed.step(1.5 / (1 + round / 6))
   }
-  return best
+  return { bound: best, bikes: relaxed.bikeEnds(), tasks: relaxed.taskEnds() }
+}
+
+export interface ReadyBound {
+  bound: number
+  /** When bikes and tasks end where the bound comes from: a hint at a good order. */
+  bikes: Float64Array
+  tasks: Float64Array
 }
 
 interface Term {
@@ -99,6 +106,22 @@ class Relaxed {
         term.part *= Math.exp((size * (term.end + term.share.tail - average)) / widest)
       evenOut(terms)
     }
+  }
+
+  bikeEnds(): Float64Array {
+    return this.model.bikes.weight.map((_, bike) => this.averageOf(bike))
+  }
+
+  /** By the term that counts most. */
+  taskEnds(): Float64Array {
+    const part = new Float64Array(this.model.tasks).fill(-1)
+    const ends = new Float64Array(this.model.tasks)
+    for (const { share, part: counts, end } of this.terms.flat()) {
+      if (share.task < 0 || counts <= part[share.task]!) continue
+      part[share.task] = counts
+      ends[share.task] = end
+    }
+    return ends
   }
 
   private slopeOf(bike: number): number {

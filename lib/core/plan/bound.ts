@@ -1,12 +1,22 @@
+import { rankedUrgency } from './bike-rules'
 import { boundOfReady } from './bound-ready'
 import { costOf, readyTimes } from './cost'
 import type { Model } from './model'
 import { earliestOf } from './windows'
 
-/** No plan can cost less. */
-export function lowerBound(model: Model): number {
-  if (model.objective === 'makespan') return costOf(model, readyTimes(model, earliestOf(model).finish))
-  return roundedUp(model, boundOfReady(model, { rounds: 100, enough: Number.POSITIVE_INFINITY }))
+/** No plan can cost less than `bound`; with hints at a good order as more urgent first. */
+export function lowerBound(model: Model): { bound: number; hints: Float64Array[] } {
+  if (model.objective === 'makespan')
+    return { bound: costOf(model, readyTimes(model, earliestOf(model).finish)), hints: [] }
+  const { bound, bikes, tasks } = boundOfReady(model, 100)
+  const hints = [
+    rankedUrgency(
+      model,
+      bikes.map((end) => -end),
+    ),
+    tasks.map((end) => -end),
+  ]
+  return { bound: roundedUp(model, bound), hints }
 }
 
 /** Times are whole, so with whole weights costs are; what lies a hair above a whole number may be that number. */

@@ -81,19 +81,23 @@ export class OpenTimes {
   startPausable(earliest: number, duration: number): number {
     let at = this.placeAt(earliest)
     if (duration > 0 && at < this.opens.length && this.closes[at]! === earliest) at++
-    if (at >= this.opens.length) return Number.POSITIVE_INFINITY
-    const start = Math.max(earliest, this.opens[at]!)
-    return this.endPausable(start, duration) < Number.POSITIVE_INFINITY ? start : Number.POSITIVE_INFINITY
+    return at < this.opens.length ? Math.max(earliest, this.opens[at]!) : Number.POSITIVE_INFINITY
   }
 
   /** The end of work that starts at an open time; Infinity where the open times run out. */
   endPausable(start: number, duration: number): number {
-    if (duration === 0) return start
+    if (duration === 0 || start === Number.POSITIVE_INFINITY) return start
+    const today = this.last
+    if (this.opens[today]! <= start && start + duration <= this.closes[today]!) return start + duration
     const done = this.openBefore(start) + duration
     if (done > this.total()) return Number.POSITIVE_INFINITY
-    // The first open time by whose end so much has been open.
-    let low = 0
+    // The first open time by whose end so much has been open; mostly one of the next.
+    let low = this.last
     let high = this.opens.length - 1
+    for (let near = 0; near < 3 && low < high; near++) {
+      if (this.before[low + 1]! >= done) high = low
+      else low++
+    }
     while (low < high) {
       const middle = (low + high) >> 1
       if (this.before[middle + 1]! >= done) high = middle

@@ -33,10 +33,15 @@ export interface Plan {
 export function plan(input: PlanInput): Plan {
   const model = modelOf(input)
   model.pinnedWay = refuseImpossible(model, input)
-  const trials = new Trials(model, { most: input.effort, bound: lowerBound(model) })
+  const { bound, hints } = lowerBound(model)
+  const trials = new Trials(model, { most: input.effort, bound })
   const random = sequence(input.seed)
-  if (model.tasks <= few) settleAll(trials, random)
-  if (!trials.over) search(trials, random)
+  const search = () =>
+    model.objective === 'makespan'
+      ? searchMakespan(trials, { random })
+      : searchReady(trials, { random, hints })
+  if (model.tasks <= few) settleAll(trials, search)
+  if (!trials.over) search()
   if (trials.best === null) throw nothingFits(model)
   return answer(input, trials)
 }
@@ -47,10 +52,10 @@ const nodesOfAll = 400_000
 /** Schedules made by the search beforehand, so that little is left that promises better. */
 const beforeAll = 60
 
-function settleAll(trials: Trials, random: () => number): void {
+function settleAll(trials: Trials, search: () => void): void {
   const { most } = trials
   trials.most = Math.min(most, beforeAll)
-  if (!trials.over) search(trials, random)
+  if (!trials.over) search()
   trials.most = most
   if (trials.over) return
   const below = trials.best?.cost ?? Number.POSITIVE_INFINITY
@@ -61,11 +66,6 @@ function settleAll(trials: Trials, random: () => number): void {
   if (!searchAll(trials.model, { below, nodes: nodesOfAll, better })) return
   if (trials.best === null) throw nothingFits(trials.model)
   trials.bound = trials.best.cost
-}
-
-function search(trials: Trials, random: () => number): void {
-  if (trials.model.objective === 'makespan') searchMakespan(trials, { random })
-  else searchReady(trials, { random })
 }
 
 function answer(input: PlanInput, { model, best, bound, made }: Trials): Plan {

@@ -7,6 +7,8 @@ import { earliestOf } from './windows'
 /** Work that must be done out of a pool: so much at least, not before, and so long before its bike is ready. */
 export interface Share {
   bike: number
+  /** −1 for a hold. */
+  task: number
   /** Units of the pool times time. */
   work: number
   /** It takes so long, and its last moment of that is its end. */
@@ -34,6 +36,7 @@ export function poolsOf(model: Model): { pools: Pool[]; free: Share[] } {
   const side = sideOf(model, 'on')
   const shareOf = (task: number, amount: number): Share => ({
     bike: bikeOf[task]!,
+    task,
     work: amount * durations[task]!,
     duration: durations[task]!,
     head: start[task]!,
@@ -97,7 +100,9 @@ function heldShares(
     // Two holds of a bike on one resource may share their unit: only one of them is sure to count.
     if (held !== resource || least === 0 || seen.has(bike)) return []
     seen.add(bike)
-    return [{ bike, work: least, duration: least, head: start[from]!, tail: tail[to]! - durations[to]! }]
+    return [
+      { bike, task: -1, work: least, duration: least, head: start[from]!, tail: tail[to]! - durations[to]! },
+    ]
   })
 }
 

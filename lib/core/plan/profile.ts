@@ -24,10 +24,10 @@ export class Profile {
 
   /** All free from time 0 on. */
   reset(capacity: Int32Array): void {
-    this.time[first] = 0
-    this.next[first] = end
-    this.time[end] = Number.POSITIVE_INFINITY
-    this.free.set(capacity, first * this.width)
+    this.time[firstSpan] = 0
+    this.next[firstSpan] = noSpan
+    this.time[noSpan] = Number.POSITIVE_INFINITY
+    this.free.set(capacity, firstSpan * this.width)
     this.count = 2
   }
 
@@ -77,6 +77,6 @@ export class Profile {
 }
 
 /** The span that begins at 0. */
-export const first = 0
+export const firstSpan = 0
 /** What stands behind the last span: it begins never. */
-export const end = 1
+export const noSpan = 1

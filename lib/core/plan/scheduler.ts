@@ -1,8 +1,13 @@
 import { alwaysOpen, nobody } from './model'
-import { end, first, Profile } from './profile'
+import { firstSpan, noSpan, Profile } from './profile'
 import type { Side, SideHold } from './side'
 
 const never = Number.POSITIVE_INFINITY
+// Kept here: what is imported may be looked up anew at each use.
+const first = firstSpan
+const end = noSpan
+const always = alwaysOpen
+const anyone = nobody
 /** So often it begins anew, a hold that found no room long enough being sent behind what was in its way. */
 const attempts = 20
 
@@ -36,7 +41,10 @@ export class Scheduler {
   private readonly closing: Uint8Array
   /** No hold before, after it found no room where it tried. */
   private readonly barred: Float64Array
-  /** How long a hold must find room for where it begins: the least it can last, or as long as it did when that failed. */
+  /**
+   * How long a hold must find room for where it begins. Without pins for ever: in an order by starts nothing is
+   * placed yet that comes later. With pins the least it can last, or as long as it did when that failed.
+   */
   private readonly asked: Float64Array
   private release: Float64Array
   private pinned: Float64Array
@@ -47,9 +55,12 @@ export class Scheduler {
   private readonly covered: Uint8Array
   private demands = 0
   /** Where the task at hand would stand. */
+  private foundWay = 0
   private foundStart = 0
   private foundFinish = 0
   private foundSpan = 0
+  /** Only what ends before is of interest. */
+  private limit = never
   private clearFrom = never
 
   constructor(side: Side) {
@@ -87,7 +98,9 @@ export class Scheduler {
     this.barred.fill(0)
     if (this.side.holds.length > 0) {
       for (let at = 0; at < order.length; at++) this.rank[order[at]!] = at
-      for (let at = 0; at < this.asked.length; at++) this.asked[at] = this.side.holds[at]!.least
+      const isPinned = this.pinned.some((start) => start >= 0)
+      for (let at = 0; at < this.asked.length; at++)
+        this.asked[at] = isPinned ? this.side.holds[at]!.least : never
     }
     for (let attempt = 0; attempt < attempts; attempt++) {
       this.begin()
@@ -140,14 +153,10 @@ export class Scheduler {
 
   /** At the earliest time there is, or exactly at `pin` where that is not below 0. */
   private place(task: number, pin: number): boolean {
-    let way: number
-    if (this.side.holds.length === 0 || pin >= 0) way = this.find(task, Math.max(0, pin), pin >= 0)
-    else {
-      if (!this.settleWaits(task)) return false
-      const from = this.roomFor(task)
-      way = from === never ? -1 : this.find(task, from, false)
-    }
-    if (way < 0) return false
+    if (pin >= 0 || this.side.holds.length === 0) {
+      if (!this.find(task, Math.max(0, pin), pin >= 0)) return false
+    } else if (!this.settleWaits(task)) return false
+    const way = this.foundWay
     const from = this.foundStart
     const to = this.foundFinish
     this.start[task] = from
@@ -253,7 +262,7 @@ export class Scheduler {
         if (from < this.holdTo[at]! || !this.needs(task, holds[at]!.resource)) continue
         if (waitsFor < 0 || this.holdFrom[at]! < this.holdFrom[waitsFor]!) waitsFor = at
       }
-      if (waitsFor < 0) return true
+      if (waitsFor < 0) return from < never
       if (!this.closeHold(waitsFor)) return false
     }
   }
@@ -284,7 +293,7 @@ export class Scheduler {
     let from = 0
     for (const at of this.side.holdsFrom[task]!) from = Math.max(from, this.barred[at]!)
     search: for (;;) {
-      if (this.find(task, from, false) < 0) return never
+      if (!this.find(task, from, false)) return never
       from = this.foundStart
       for (const at of this.side.holdsFrom[task]!) {
         const hold = this.side.holds[at]!
@@ -379,7 +388,7 @@ export class Scheduler {
       this.covered[demands] = own[at] === needs.amount[at] ? 0 : 1
       demands++
     }
-    if (ways.person[way] !== nobody && ownPerson[way] === 1) {
+    if (ways.person[way] !== anyone && ownPerson[way] === 1) {
       this.resource[demands] = ways.person[way]!
       this.amount[demands] = 1
       this.covered[demands] = 0
@@ -389,10 +398,10 @@ export class Scheduler {
   }
 
   /**
-   * The way in which a task ends first, with where it would stand in `found…`; −1 where it can stand nowhere, or not
-   * at that very time where `exactly` is asked.
+   * Puts the way in which a task ends first, and where it would stand, in `found…`. False where it can stand nowhere,
+   * or not at that very time where `exactly` is asked.
    */
-  private find(task: number, earliest: number, exactly: boolean): number {
+  private find(task: number, earliest: number, exactly: boolean): boolean {
     const { preds, model } = this.side
     let ended = 0
     let span = first
@@ -412,7 +421,8 @@ export class Scheduler {
     let bestSpan = 0
     for (let way = firstWay[task]!; way < firstWay[task + 1]!; way++) {
       if (wanted >= 0 && way !== wanted) continue
-      if (!this.fit(task, way, from, span) || this.foundFinish >= bestFinish) continue
+      this.limit = bestFinish
+      if (!this.fit(task, way, from, span)) continue
       if (exactly && this.foundStart > earliest) continue
       best = way
       bestStart = this.foundStart
@@ -422,7 +432,8 @@ export class Scheduler {
     this.foundStart = bestStart
     this.foundFinish = bestFinish
     this.foundSpan = bestSpan
-    return best
+    this.foundWay = best
+    return best >= 0
   }
 
   private fit(task: number, way: number, from: number, hint: number): boolean {
@@ -430,7 +441,7 @@ export class Scheduler {
     const { time, next, free, width } = profile
     const { ways, pausable } = this.side.model
     const duration = ways.duration[way]!
-    const clock = ways.clock[way] === alwaysOpen ? null : this.side.clocks[ways.clock[way]!]!
+    const clock = ways.clock[way] === always ? null : this.side.clocks[ways.clock[way]!]!
     const pauses = pausable[task] === 1
     this.gather(task, way)
     const { demands } = this
@@ -440,9 +451,9 @@ export class Scheduler {
     search: for (;;) {
       if (clock !== null) {
         start = pauses ? clock.startPausable(start, duration) : clock.startUnbroken(start, duration)
-        if (start === never) return false
       }
       const finish = clock !== null && pauses ? clock.endPausable(start, duration) : start + duration
+      if (finish >= this.limit) return false
       for (let later = next[span]!; time[later]! <= start; later = next[span]!) span = later
       if (demands > 0 && finish > start) {
         let inside = span

@@ -14,10 +14,8 @@ export function earliestInWay(
     return { start, finish: start + duration }
   }
   const start = open.startPausable(from, duration)
-  return {
-    start,
-    finish: start === Number.POSITIVE_INFINITY ? start : open.endPausable(start, duration),
-  }
+  const finish = open.endPausable(start, duration)
+  return { start: finish === Number.POSITIVE_INFINITY ? finish : start, finish }
 }
 
 /** The earliest start and finish of every task, by what it comes after, releases, calendars and pins alone. */
