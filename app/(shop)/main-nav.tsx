@@ -22,7 +22,7 @@ export function MainNav({ entries }: { entries: readonly NavEntry[] }) {
               href={href}
               aria-current={href === current ? 'page' : undefined}
               className="tap min-w-(--target) justify-center border-y-4 border-transparent px-1.5 font-semibold text-ink
-                no-underline hover:border-b-edge aria-[current=page]:border-b-accent sm:px-2 lg:px-3"
+                no-underline hover:border-b-edge aria-[current=page]:border-b-accent sm:px-2"
             >
               {label}
             </Link>

@@ -1,9 +1,10 @@
 import { uuidv7 } from 'uuidv7'
 import { z } from 'zod'
 import type { Tx } from '../data/store'
-import { type LineRow, lineInState, moveLine, partQty, told } from './ask-part'
+import { bikeInWork, type LineRow, lineInState, moveLine, partQty, told } from './ask-part'
 import { deed, type Inside } from './deed'
-import { idOf, lineOrNull, most, reasonOf, versionOf } from './fields'
+import { idOf, lineOf, lineOrNull, most, reasonOf, versionOf } from './fields'
+import { titleOfJob } from './job-runs'
 import { refuse, refuseField } from './refusal'
 
 /* What became of a part that was ordered. What is there is spent on its bike, and stands in no estimate any more. */
@@ -36,6 +37,41 @@ export const partArrived = deed('part:note', partArrivedInput, async (input, ins
   return { answer: { line: id }, event: eventOf(line, { did: 'arrived', qty: came }) }
 })
 
+export const partAtHandInput = z.strictObject({
+  /** Of the line, made where the person stands. */
+  id: idOf,
+  bike: idOf,
+  job: lineOf(200, 'Choose the job.'),
+  part: lineOf(200, 'Name the part.'),
+  qty: partQty,
+})
+
+/**
+ * Out of what the shop always has, such as oil and fluid: nothing is ordered. What it costs stays in the estimate,
+ * since nobody paid for it on this bike.
+ */
+export const partAtHand = deed('part:note', partAtHandInput, async (input, { tx, now, who }) => {
+  const { id, bike: bikeId, job, part, qty } = input
+  await bikeInWork(tx, bikeId)
+  if (await tx.partLine.findUnique({ where: { id } })) refuse('rule', 'This is written down already.')
+  const jobTitle = await titleOfJob(tx, { bikeId, job })
+  const data = { id, bikeId, job, jobTitle, part, qty: qty ?? 1, source: 'stock', state: 'arrived' }
+  const line = await tx.partLine.create({
+    data: { ...data, arrivedAt: now, personId: who.personId, at: now },
+  })
+  return { answer: { line: id }, event: eventOf(line, { did: 'at hand' }) }
+})
+
+export const notAtHandInput = z.strictObject(ofLine)
+
+/** It was not there after all. */
+export const notAtHand = deed('part:note', notAtHandInput, async ({ line: id, version }, { tx }) => {
+  const line = await lineInState(tx, { id, states: ['arrived'], refusal: 'This is not in the box.' })
+  if (line.source !== 'stock') refuse('rule', 'This came from a supplier or off the shelf.')
+  await moveLine(tx, { line, version, data: { state: 'taken off' } })
+  return { answer: { line: id }, event: eventOf(line, { did: 'not at hand' }) }
+})
+
 export const partWrongInput = z.strictObject({ ...ofLine, note: reasonOf })
 
 /** Another came than was ordered, or it is broken: it goes back, and the job waits for a new one. */
@@ -46,7 +82,8 @@ export const partWrong = deed('part:note', partWrongInput, async (input, { tx, n
     states: ['ordered', 'arrived'],
     refusal: 'This is neither on its way nor there.',
   })
-  if (line.source === 'shelf') refuse('rule', 'This came off the shelf. Put it back there instead.')
+  if (line.source === 'shelf' || line.source === 'stock')
+    refuse('rule', 'This came out of the shop itself. Put it back there instead.')
   await withdrawSpend(tx, { line, now })
   await moveLine(tx, { line, version, data: { state: 'wrong', note, spendId: null, arrivedAt: now } })
   return { answer: { line: id }, event: eventOf(line, { did: 'wrong', note }) }

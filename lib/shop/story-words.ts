@@ -328,6 +328,10 @@ function partWords(body: Body): string {
       return `In the box for ${quoted(title)}: ${piece}.`
     case 'wrong':
       return `Came wrong for ${quoted(title)}: ${piece}. ${typed(body, 'note')}`
+    case 'at hand':
+      return `Out of what the shop has, for ${quoted(title)}: ${piece}.`
+    case 'not at hand':
+      return `Not there after all, for ${quoted(title)}: ${piece}.`
     case 'on the shelf':
       return `Put on the shelf: ${piece}${after(', fits ', text(body, 'fits'))}${after(', ', text(body, 'place'))}.`
     case 'off the shelf':

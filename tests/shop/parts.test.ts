@@ -8,7 +8,14 @@ import { readBoardRow } from '../../lib/shop/derived'
 import { readToWorkOut } from '../../lib/shop/facts'
 import { finishJob } from '../../lib/shop/job-runs'
 import { orderParts } from '../../lib/shop/order-parts'
-import { partArrived, partNever, partWrong, settleWrong } from '../../lib/shop/part-comes'
+import {
+  notAtHand,
+  partArrived,
+  partAtHand,
+  partNever,
+  partWrong,
+  settleWrong,
+} from '../../lib/shop/part-comes'
 import { partsAwaited } from '../../lib/shop/parts-awaited'
 import { readStory } from '../../lib/shop/read-story'
 import { askOutside, cameBack, sendOut } from '../../lib/shop/sent-out'
@@ -109,6 +116,18 @@ describe('a part that a job needs', () => {
     expect((await spends()).filter(({ withdrawnAt }) => withdrawnAt === null)).toMatchObject([
       { amountMinor: 4 * 1240 + 650 },
     ])
+  })
+
+  test('that the shop always has is in the box without an order, and its cost stays in the estimate', async () => {
+    const had = { id: uuidv7(), bike, job: 'intake-boots', part: 'Intake boot', qty: '4' }
+    done(await partAtHand(had, shop.technician))
+    expect(await boots()).toMatchObject({ state: 'arrived' })
+    expect((await priced())!.parts).toMatchObject([{ qty: 4, unitCost: { likely: 1400 } }])
+    expect(await spends()).toEqual([])
+    const wrong = { line: had.id, version: 1, note: 'Perished' }
+    expect(refused(await partWrong(wrong, shop.technician)).kind).toBe('rule')
+    done(await notAtHand({ line: had.id, version: 1 }, shop.technician))
+    expect(await boots()).toMatchObject({ state: 'to order' })
   })
 
   test('that will not come is looked for elsewhere', async () => {

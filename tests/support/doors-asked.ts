@@ -15,6 +15,7 @@ import { importComparables } from '../../lib/shop/comparables-csv'
 import { noteDistance } from '../../lib/shop/distances'
 import { declareOpen, finishJob, pauseJob } from '../../lib/shop/job-runs'
 import { makeOffer } from '../../lib/shop/make-offer'
+import { partAtHand } from '../../lib/shop/part-comes'
 import { pinTask, promiseDay } from '../../lib/shop/plan-pins'
 import { askManager } from '../../lib/shop/questions'
 import { sayReady } from '../../lib/shop/ready'
@@ -683,6 +684,33 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     saw: 'PartLine',
     writes: { PartLine: 1, Spend: 1 },
     tells: { did: 'arrived', what: 'Intake boot', qty: 4 },
+  },
+  partAtHand: {
+    verb: 'part:note',
+    door: door(parts.partAtHandAction),
+    for: everyone,
+    sends: async (shop) => ({
+      ...{ id: uuidv7(), bike: await onBench(shop), job: 'fuel-drained', part: 'Petrol', qty: '1' },
+    }),
+    about: 'bike',
+    wrong: { field: 'qty', typed: 'a can' },
+    writes: { PartLine: 1 },
+    tells: { did: 'at hand', what: 'Petrol', qty: 1 },
+  },
+  notAtHand: {
+    verb: 'part:note',
+    door: door(parts.notAtHandAction),
+    for: everyone,
+    sends: async (shop) => {
+      const had = { id: uuidv7(), bike: await onBench(shop), job: 'fuel-drained', part: 'Petrol', qty: '1' }
+      done(await partAtHand(had, shop.technician))
+      return { line: had.id, version: '1' }
+    },
+    about: 'line',
+    wrong: { field: 'line', typed: 'the petrol' },
+    saw: 'PartLine',
+    writes: { PartLine: 1 },
+    tells: { did: 'not at hand', what: 'Petrol', qty: 1 },
   },
   partWrong: {
     verb: 'part:note',

@@ -3,7 +3,14 @@
 import { revalidatePath } from 'next/cache'
 import { askPart, changeAsked, takeOffList } from '../../../lib/shop/ask-part'
 import { orderParts } from '../../../lib/shop/order-parts'
-import { partArrived, partNever, partWrong, settleWrong } from '../../../lib/shop/part-comes'
+import {
+  notAtHand,
+  partArrived,
+  partAtHand,
+  partNever,
+  partWrong,
+  settleWrong,
+} from '../../../lib/shop/part-comes'
 import { askOutside, cameBack, moveDueBack, sendOut } from '../../../lib/shop/sent-out'
 import { backOnShelf, fitFromShelf, putOnShelf, takeOffShelf } from '../../../lib/shop/shelf'
 import { addSupplier, changeSupplier } from '../../../lib/shop/suppliers'
@@ -18,6 +25,8 @@ export const changeAskedAction = formDoor(changeAsked, drawnAnew)
 export const takeOffListAction = formDoor(takeOffList, drawnAnew)
 export const orderPartsAction = formDoor(orderParts, drawnAnew)
 export const partArrivedAction = formDoor(partArrived, drawnAnew)
+export const partAtHandAction = formDoor(partAtHand, drawnAnew)
+export const notAtHandAction = formDoor(notAtHand, drawnAnew)
 export const partWrongAction = formDoor(partWrong, drawnAnew)
 export const partNeverAction = formDoor(partNever, drawnAnew)
 export const settleWrongAction = formDoor(settleWrong, drawnAnew)

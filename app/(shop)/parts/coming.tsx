@@ -1,3 +1,4 @@
+import { uuidv7 } from 'uuidv7'
 import type { LineShown } from '../../../lib/shop/read-parts'
 import { ActionForm } from '../../_ui/action-form'
 import { RadioField } from '../../_ui/choice-fields'
@@ -8,7 +9,9 @@ import { HiddenField, VersionField } from '../../_ui/hidden-field'
 import { SubmitButton } from '../../_ui/submit-button'
 import {
   backOnShelfAction,
+  notAtHandAction,
   partArrivedAction,
+  partAtHandAction,
   partNeverAction,
   partWrongAction,
   settleWrongAction,
@@ -38,7 +41,8 @@ export function SayOfLine({ line, mayOrder }: OfLine) {
         </>
       )
     case 'arrived':
-      return line.source === 'shelf' ? <BackOnShelf line={line} /> : <Wrong line={line} />
+      if (line.source === 'shelf') return <BackOnShelf line={line} />
+      return line.source === 'stock' ? <NotAtHand line={line} /> : <Wrong line={line} />
     case 'wrong':
       return mayOrder && <Settle line={line} />
     default:
@@ -69,7 +73,7 @@ function Arrived({ line }: { line: LineShown }) {
     >
       <Seen line={line} />
       {line.qty !== 1 && (
-        <div className="w-36">
+        <div className="w-48">
           <Field
             name="qty"
             label="How many came"
@@ -146,6 +150,38 @@ function Settle({ line }: { line: LineShown }) {
         </div>
       </ActionForm>
     </Disclosure>
+  )
+}
+
+function NotAtHand({ line }: { line: LineShown }) {
+  return (
+    <ActionForm action={notAtHandAction} label={`Not there: ${nameOf(line)}`}>
+      <Seen line={line} />
+      <div>
+        <SubmitButton look="quiet">It is not there after all</SubmitButton>
+      </div>
+    </ActionForm>
+  )
+}
+
+/** Nothing is ordered where the shop has it: oil, fluid, petrol, small parts. */
+export function AtHandForm({
+  need,
+}: {
+  need: { bike: string; job: string; part: string; qty: number; label: string }
+}) {
+  const { bike, job, part, qty, label } = need
+  return (
+    <ActionForm action={partAtHandAction} label={`The shop has it: ${label}`}>
+      <HiddenField name="id" value={uuidv7()} />
+      <HiddenField name="bike" value={bike} />
+      <HiddenField name="job" value={job} />
+      <HiddenField name="part" value={part} />
+      <HiddenField name="qty" value={qty} />
+      <div>
+        <SubmitButton look="quiet">The shop has it</SubmitButton>
+      </div>
+    </ActionForm>
   )
 }
 

@@ -39,10 +39,7 @@ export function LineList({
 function LineHead({ line, aside }: { line: LineShown; aside: ReactNode }) {
   return (
     <div className="flex flex-wrap items-baseline justify-between gap-x-6">
-      <h3>
-        {pieces(line.part, line.qty)}
-        {line.overdue && <strong className="ml-2 text-plum">Overdue</strong>}
-      </h3>
+      <h3>{pieces(line.part, line.qty)}</h3>
       {aside}
     </div>
   )
@@ -52,7 +49,10 @@ function LineHead({ line, aside }: { line: LineShown; aside: ReactNode }) {
 export function LineNotes({ line }: { line: LineShown }) {
   return (
     <>
-      <p>{lineWords(line)}</p>
+      <p>
+        {line.overdue && <strong className="text-plum">Overdue. </strong>}
+        {lineWords(line)}
+      </p>
       {line.note && <p className="font-semibold">{line.note}</p>}
     </>
   )

@@ -37,7 +37,7 @@ export default async function PartsPage() {
         next={nextStep(parts, money)}
       />
       {money && money.lists.length > 0 && <Lists lists={money.lists} currency={money.currency} />}
-      <ToOrder parts={parts} money={money} />
+      {money && <ToOrder parts={parts} money={money} />}
       {wrong.length > 0 && (
         <Sheet
           id="wrong"
@@ -72,14 +72,14 @@ export default async function PartsPage() {
           </Disclosure>
         </div>
       </Sheet>
-      {money && <Suppliers money={money} />}
+      {money ? <Suppliers money={money} /> : <ToOrder parts={parts} money={null} />}
     </main>
   )
 }
 
 function Lists({ lists, currency }: { lists: readonly ListShown[]; currency: string }) {
   return (
-    <Sheet id="lists" title="Ready to order" sub="One list for each supplier, across all bikes.">
+    <Sheet id="lists" title="On a list" sub="One for each supplier, across all bikes, until it is ordered.">
       <ul className="flex flex-col">
         {lists.map((list) => (
           <li

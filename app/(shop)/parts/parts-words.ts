@@ -7,6 +7,7 @@ export const sourceWords: Record<PartSource, string> = {
   pattern: 'pattern',
   used: 'used',
   shelf: 'off the shelf',
+  stock: 'out of what the shop has',
 }
 
 export const sourceChoices = [

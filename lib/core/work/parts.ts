@@ -5,7 +5,8 @@ import type { Part } from '../checks/catalogue'
  * days are YYYY-MM-DD.
  */
 
-export const partSources = ['maker', 'pattern', 'used', 'shelf'] as const
+/** `shelf`: off the shop's own shelf, with its story; `stock`: of what the shop always has, such as oil and fluid. */
+export const partSources = ['maker', 'pattern', 'used', 'shelf', 'stock'] as const
 export type PartSource = (typeof partSources)[number]
 
 /**
@@ -45,7 +46,7 @@ export type PartWanted = { job: string; part: string; qty: number }
 /** How far one part of one job has come. `needed` = `ordered` + `arrived` + `fromShelf` + `toOrder` − `over`. */
 export type PartStanding<L extends PartLine = PartLine> = PartWanted & {
   ordered: number
-  /** In the box, from a supplier. */
+  /** In the box, from a supplier or out of what the shop always has. */
   arrived: number
   /** In the box, off the shop's own shelf. */
   fromShelf: number

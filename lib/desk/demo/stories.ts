@@ -177,6 +177,10 @@ const wornDisc: Story = {
       ...{ daysAgo: 1.87, who: 'manager', did: 'order parts', of: 'Oxtarn Parts', carriage: '7.40' },
       reference: 'Under our telephone number',
     },
+    {
+      ...{ daysAgo: 1.8, who: 'dealer', did: 'ask for part', of: 'Oxtarn Parts', job: 'front-discs' },
+      ...{ part: 'Disc bolts', qty: '1', source: 'pattern', number: 'OX-75B', price: '11.85', leadDays: '3' },
+    },
     { daysAgo: 1, who: 'manager', did: 'bench' },
     {
       ...{ daysAgo: 0.3, who: 'technician', did: 'part wrong', part: 'Pad set' },

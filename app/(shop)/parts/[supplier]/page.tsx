@@ -142,13 +142,12 @@ function OrderSheet({ list, today }: { list: SupplierList; today: string }) {
                   <strong>{line.part}</strong>
                   {line.number && <span className="block">Number {line.number}</span>}
                   <span className="block text-soft">
-                    {[
-                      sourceWords[line.source as keyof typeof sourceWords],
-                      line.leadDays !== null && countOf(line.leadDays, 'day'),
-                      line.neverChance !== null && neverSays(line.neverChance),
-                    ]
-                      .filter(Boolean)
-                      .join(', ')}
+                    {sourceWords[line.source as keyof typeof sourceWords]}
+                    {line.leadDays !== null && `, ${countOf(line.leadDays, 'day')}`}
+                    {/* A guess of the shop's own: nothing for the supplier to read. */}
+                    {line.neverChance !== null && (
+                      <span className="no-print">, {neverSays(line.neverChance)}</span>
+                    )}
                   </span>
                 </th>
                 <td>{bikeWords(line.bike)}</td>

@@ -6,13 +6,13 @@ import { found, openPage } from '../../../../../lib/web/pages'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
 import { Disclosure } from '../../../../_ui/disclosure'
 import type { FigureProps } from '../../../../_ui/figure'
-import { countOf, formatDay, formatNumber, formatShare } from '../../../../_ui/formats'
+import { countOf, formatNumber, formatShare } from '../../../../_ui/formats'
 import { PartMark } from '../../../../_ui/marks'
 import { EmptyState } from '../../../../_ui/notes'
 import { PageHead } from '../../../../_ui/page-head'
 import { Sheet } from '../../../../_ui/sheet'
 import { AskForm } from '../../../parts/ask-form'
-import { SayOfLine } from '../../../parts/coming'
+import { AtHandForm, SayOfLine } from '../../../parts/coming'
 import { Each, LineList, LineNotes } from '../../../parts/line-list'
 import { pieces } from '../../../parts/parts-words'
 import { SendForm, SentList } from '../../../parts/sent-list'
@@ -76,14 +76,16 @@ export default async function BikePartsPage({ params }: { params: Promise<{ bike
               title="Perhaps needed"
               sub="A chance asks for these jobs so far; a check settles it before anything is ordered."
             >
-              <ul className="flex flex-col">
-                {perhaps.map(({ job, title, chance, parts: of }) => (
-                  <li key={job} className="border-b border-rule py-2 first:pt-0 last:border-0 last:pb-0">
-                    <span className="font-semibold">{title}</span>, {formatShare(chance)} likely:{' '}
-                    {of.map(({ part, qty }) => pieces(part, qty)).join(', ')}
-                  </li>
-                ))}
-              </ul>
+              <Disclosure summary={<span>{countOf(perhaps.length, 'job')} with their parts</span>}>
+                <ul className="flex flex-col">
+                  {perhaps.map(({ job, title, chance, parts: of }) => (
+                    <li key={job} className="border-b border-rule py-2 first:pt-0 last:border-0 last:pb-0">
+                      <span className="font-semibold">{title}</span>, {formatShare(chance)} likely:{' '}
+                      {of.map(({ part, qty }) => pieces(part, qty)).join(', ')}
+                    </li>
+                  ))}
+                </ul>
+              </Disclosure>
             </Sheet>
           )}
         </>
@@ -144,7 +146,8 @@ function OnePart({
   bike,
   money,
 }: Around & { job: JobPartsShown; part: JobPartsShown['parts'][number] }) {
-  const { state, qty, lines, toOrder, listed, dueOn, notUsed, besides } = part
+  const { state, qty, lines, toOrder, listed, notUsed, besides } = part
+  const lacks = toOrder - listed
   const stand = ['to order', 'ordered', 'arrived', 'wrong', 'never']
   return (
     <div className="flex flex-col gap-1">
@@ -153,7 +156,6 @@ function OnePart({
         <span className="font-semibold">{pieces(part.part, qty)}</span>
         <span className="text-soft">{howFar(part)}</span>
         {besides && <span className="text-soft">asked for besides</span>}
-        {dueOn && <span>due {formatDay(dueOn)}</span>}
       </div>
       {lines
         .filter((line) => stand.includes(line.state))
@@ -172,18 +174,26 @@ function OnePart({
             </div>
           </div>
         ))}
-      {money && toOrder > listed && (
-        <div className="no-print">
-          <Disclosure summary={<span>Ask for {pieces(part.part, toOrder - listed)}</span>}>
-            <AskForm
-              need={{
-                ...{ bike: bike.id, job: job.job, part: part.part, qty: toOrder - listed, notUsed },
-                label: `${part.part}, ${job.title}`,
-              }}
-              suppliers={money.suppliers}
-              currency={money.currency}
-            />
-          </Disclosure>
+      {lacks > 0 && (
+        <div className="no-print flex flex-col gap-2">
+          <AtHandForm
+            need={{
+              ...{ bike: bike.id, job: job.job, part: part.part, qty: lacks },
+              label: `${part.part}, ${job.title}`,
+            }}
+          />
+          {money && (
+            <Disclosure summary={<span>Ask for {pieces(part.part, lacks)}</span>}>
+              <AskForm
+                need={{
+                  ...{ bike: bike.id, job: job.job, part: part.part, qty: lacks, notUsed },
+                  label: `${part.part}, ${job.title}`,
+                }}
+                suppliers={money.suppliers}
+                currency={money.currency}
+              />
+            </Disclosure>
+          )}
         </div>
       )}
     </div>
