@@ -7,6 +7,7 @@ import { openShop } from '../../shop/open-shop'
 import { addPerson } from '../../shop/people'
 import { demoFile, readDemoPeople } from '../../shop/read-sign-in'
 import type { Role } from '../../shop/who-may'
+import { setUpBench } from './bench'
 import { must } from './must'
 import { knowSuppliers } from './parts'
 import { stories } from './stories'
@@ -72,6 +73,7 @@ export async function makeDemo(store: Store, made: Date, say: (line: string) => 
   }
   const staff: Staff = { manager, dealer: await take(idris), technician: await take(wyn) }
   await knowSuppliers(manager)
+  await setUpBench(staff, { zone, made })
   for (const [index, story] of stories.entries()) {
     say(`Telling story ${index + 1} of ${stories.length}: ${story.bike.make} ${story.bike.model}`)
     await tell(story, { staff, zone, made })

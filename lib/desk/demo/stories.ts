@@ -182,6 +182,7 @@ const wornDisc: Story = {
       ...{ part: 'Disc bolts', qty: '1', source: 'pattern', number: 'OX-75B', price: '11.85', leadDays: '3' },
     },
     { daysAgo: 1, who: 'manager', did: 'bench' },
+    { daysAgo: 1, who: 'manager', did: 'promise', inDays: 9, note: 'A caller who rides to work' },
     {
       ...{ daysAgo: 0.3, who: 'technician', did: 'part wrong', part: 'Pad set' },
       note: 'Ears are 4 mm too wide: for the later caliper.',

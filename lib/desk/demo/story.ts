@@ -79,6 +79,8 @@ export type Happening = { daysAgo: number; who: Staff } & (
   | { did: 'offer'; price: string; validDays: number }
   | { did: 'buy'; price: string }
   | { did: 'bench' }
+  /** Promised to be ready so many days from then. */
+  | { did: 'promise'; inDays: number; note: string }
   | { did: 'pass up'; reason: string }
   | {
       did: 'start'

@@ -7,6 +7,7 @@ import { decide } from '../../shop/decide'
 import type { Context } from '../../shop/deed'
 import { dayIn } from '../../shop/instants'
 import { makeOffer } from '../../shop/make-offer'
+import { promiseDay } from '../../shop/plan-pins'
 import { recordReading } from '../../shop/record-reading'
 import { buyBike, passUp, putOnBench } from '../../shop/stages'
 import { takeInBike } from '../../shop/take-in-bike'
@@ -106,6 +107,11 @@ async function happen(happening: Happening, telling: Telling): Promise<void> {
     case 'bench':
       must(await putOnBench({ bike, version: await versionOf(telling) }, context))
       return
+    case 'promise': {
+      const { inDays, note } = happening
+      must(await promiseDay({ bike, version: 0, day: addDays(today, inDays), note }, context))
+      return
+    }
     case 'pass up': {
       const { reason } = happening
       must(await passUp({ bike, version: await versionOf(telling), reason }, context))
