@@ -11,6 +11,7 @@ import type { OpenStateKind } from '../core/checks/open-states'
 import type { Reading, ReadingInstrument, ReadingKind } from '../core/checks/reading'
 import { daysBetween } from '../core/quantity/days'
 import type { Unit } from '../core/quantity/units'
+import { withLearnedHours } from '../core/work/learned-hours'
 import type { Prisma } from '../data/generated/client'
 import type { Db } from '../data/store'
 import { askedOutside, toldOutside } from './asked-outside'
@@ -50,13 +51,14 @@ export async function readShopAndLimits(
 ): Promise<{ shop: ShopFacts; ownLimits: LimitRow[] }> {
   const shop = await db.shop.findFirstOrThrow()
   const forMany = { scope: { not: 'bike' } }
-  const [figures, catalogue, all] = await Promise.all([
+  const [figures, entries, all] = await Promise.all([
     readFiguresNo(db, shop.figuresNo),
     readCatalogue(db),
     db.limit.findMany({
       where: { withdrawnAt: null, OR: bikeId === null ? [forMany] : [forMany, { bikeId, scope: 'bike' }] },
     }),
   ])
+  const catalogue = withLearnedHours(entries, figures.learnedHours.learned)
   const { name, currency, lengthUnit, zone, figuresNo, certificateWanted } = shop
   const country = shop.country as Country
   const limits = all.filter(({ scope }) => scope !== 'bike')

@@ -134,6 +134,9 @@ const typedShape = {
       path: ['openShare'],
     }),
   hiddenFaults: z.strictObject({ refusedOdds: factor, ageOdds, priorBikes }),
+  learnedHours: z.strictObject({
+    priorJobs: numberOf({ min: 0.1, max: 1000, message: 'Give a number of jobs, like 4.' }),
+  }),
   notedPrices: z.strictObject({
     soldToAsked: percentOf,
     longStandingPerMonth: percentOf,
@@ -223,18 +226,20 @@ const storedAs = {
   benchHourPrice: 'benchHourPriceMinor',
   bargaining: 'bargaining',
   hiddenFaults: 'hiddenFaults',
+  learnedHours: 'learnedHours',
   notedPrices: 'notedPrices',
   season: 'season',
 } as const satisfies Record<keyof TypedFigures, FigureKey>
 
 function merged(typed: TypedFigures, before: Figures): Partial<Figures> {
   const { labourCost, tax, dayPrice, targetMargin, standingCosts, sellingCosts, buyingCosts, ...same } = typed
-  const { fasteners, benchHourPrice, hiddenFaults, bench, ...alike } = same
+  const { fasteners, benchHourPrice, hiddenFaults, learnedHours, bench, ...alike } = same
   return {
     ...alike,
     ...(bench && { bench: storedBench(bench) }),
     ...(benchHourPrice !== undefined && { benchHourPriceMinor: benchHourPrice }),
     ...(hiddenFaults && { hiddenFaults: { ...before.hiddenFaults, ...hiddenFaults } }),
+    ...(learnedHours && { learnedHours: { ...before.learnedHours, ...learnedHours } }),
     ...(labourCost !== undefined && { labourCostMinor: labourCost }),
     ...(tax && { tax: { ...before.tax, scheme: tax.scheme, rate: tax.scheme === 'none' ? 0 : tax.rate } }),
     ...(dayPrice && { dayPrice: { perDayMinor: dayPrice.perDay, moneyPerYear: dayPrice.moneyPerYear } }),
@@ -312,6 +317,7 @@ export function typedFigures(
     benchHourPrice: { '': typedMoney(figures.benchHourPriceMinor) },
     bargaining: typedShares(figures.bargaining),
     hiddenFaults: typedHiddenFaults(figures),
+    learnedHours: typedNumbers({ priorJobs: figures.learnedHours.priorJobs }),
     notedPrices: typedNotedPrices(figures),
     season: Object.fromEntries(figures.season.map((share, month) => [String(month), typedPercent(share)])),
   }

@@ -40,6 +40,7 @@ export const pages = {
   '/seller-side': 'seller-side:end',
   '/settings': 'figures:change',
   '/settings/learned': 'figures:change',
+  '/settings/learned-hours': 'figures:change',
   '/settings/bench': 'plan:set',
   '/settings/people': 'people:change',
   '/settings/limits': 'limit:set',

@@ -250,6 +250,7 @@ describe('every deed', () => {
     'tests/shop/demo-sign-in.test.ts': ['enrolDemoDevice'],
     'tests/shop/figures.test.ts': ['changeFigures'],
     'tests/shop/instruments.test.ts': ['addInstrument', 'changeInstrument', 'withdrawInstrument'],
+    'tests/shop/learned-hours.test.ts': ['acceptHours', 'revertHours'],
     'tests/shop/learned.test.ts': ['acceptLearned', 'revertLearned'],
     'tests/shop/limits.test.ts': ['setLimit', 'withdrawLimit'],
     'tests/shop/model-sheet.test.ts': ['importModelLimits', 'setModelLimits'],

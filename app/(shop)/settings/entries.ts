@@ -3,6 +3,7 @@ import type { NavEntry } from '../../_ui/sub-nav'
 export const settingsEntries: readonly NavEntry[] = [
   { href: '/settings', label: 'Figures' },
   { href: '/settings/learned', label: 'Learned chances', from: 'tablet' },
+  { href: '/settings/learned-hours', label: 'Learned hours', from: 'tablet' },
   { href: '/settings/bench', label: 'Bench', from: 'tablet' },
   { href: '/settings/people', label: 'People and devices', from: 'tablet' },
   { href: '/settings/limits', label: 'Limits', from: 'tablet' },

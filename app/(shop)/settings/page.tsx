@@ -249,6 +249,14 @@ export default async function Settings() {
           {field('workshop.benchHoursPerDay', 'Bench hours worked in a day', { unit: 'h' })}
           {field('workshop.daysBeforeStart', 'Days before work on a bike begins', { unit: 'days' })}
         </FigureForm>
+        <FigureForm
+          title="Hours learned"
+          sub="How slowly jobs done here move the hours expected of the next ones."
+          version={version}
+          resting={rests('learnedHours')}
+        >
+          {field('learnedHours.priorJobs', 'The hours of the catalogue weigh as much as', { unit: 'jobs' })}
+        </FigureForm>
         <ShopForm shop={shop} />
       </div>
     </main>

@@ -123,6 +123,22 @@ export const figuresInput = z.strictObject({
     })
     .default(() => startingFigures.hiddenFaults)
     .describe('Chances of faults that nobody has looked for'),
+  learnedHours: z
+    .strictObject({
+      priorJobs: z
+        .number()
+        .positive()
+        .max(1000)
+        .describe('So many jobs done weigh as much as the hours of the catalogue'),
+      learned: z
+        .record(
+          z.string(),
+          z.strictObject({ factor: z.number().positive().max(100), jobs: z.int().min(1), until: z.string() }),
+        )
+        .describe('By job: what its own hours are multiplied by'),
+    })
+    .default(() => startingFigures.learnedHours)
+    .describe('What hours of jobs done here say of the hours expected'),
   notedPrices: notedPricesTerms
     .default(() => startingFigures.notedPrices)
     .describe('How prices noted elsewhere become a sale price'),

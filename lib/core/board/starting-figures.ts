@@ -45,6 +45,7 @@ export const startingFigures: Figures = {
     priorBikes: 20,
     learned: {},
   },
+  learnedHours: { priorJobs: 4, learned: {} },
   notedPrices: {
     soldToAsked: 0.93,
     longStandingPerMonth: 0.015,

@@ -104,3 +104,9 @@ export function cdfTable(value: Uncertain): (x: number) => number {
     return before + (table[index + 1]! - before) * (place - index)
   }
 }
+
+/** Every point of a value through a function that keeps their order. */
+export function mapUncertain(value: Uncertain, through: (point: number) => number): Uncertain {
+  if (typeof value === 'number') return through(value)
+  return { low: through(value.low), likely: through(value.likely), high: through(value.high) }
+}
