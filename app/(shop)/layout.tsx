@@ -25,13 +25,16 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
       <SameSide sellerSide={who.sellerSide === true} />
       <header className="no-print border-b-2 border-ink bg-sheet">
         <div className="mx-auto flex max-w-6xl flex-wrap items-center gap-x-2 px-1 sm:px-3 lg:gap-x-4">
-          <Link href="/" className="tap min-w-0 px-3 font-serif text-lg font-semibold text-ink no-underline">
+          <Link
+            href="/"
+            className="tap min-w-26 flex-1 px-3 font-serif text-lg leading-tight font-semibold text-ink no-underline sm:flex-none"
+          >
             {shop.name}
           </Link>
           <div className="order-last basis-full sm:order-none sm:basis-auto">
             <MainNav entries={entriesFor(who.roles)} />
           </div>
-          <div className="ml-auto flex flex-wrap items-center gap-x-2 px-3">
+          <div className="ml-auto flex flex-wrap items-center gap-x-2 px-1 sm:px-3">
             {mayDo(who.roles, 'seller-side:start') && <SellerSideButton />}
             <span className="text-soft max-lg:sr-only">{who.name}</span>
             <ActionForm action={signOutAction} label="Sign out" className="contents">

@@ -171,9 +171,9 @@ test('the dealer takes a bike in, finds what is wrong with it, and sees what it 
 
   await test.step('is told the most that may be paid, and writes an offer below it', async () => {
     await toPage(page, 'Deal')
-    const head = page.locator('main > header')
-    await expect(head.getByText('Walk away above')).toBeVisible()
-    await expect(head).toContainText(/£[\d,.]+/)
+    const three = page.getByRole('region', { name: 'Three prices' })
+    await expect(three.getByText('Walk away above')).toBeVisible()
+    await expect(three).toContainText(/£[\d,.]+/)
     await page.getByRole('textbox', { name: 'Price offered' }).fill('650')
     await page.getByRole('button', { name: 'Write the offer down' }).click()
     await expect(page.getByText('The offer is written down.')).toBeVisible()

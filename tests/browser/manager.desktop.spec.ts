@@ -261,3 +261,44 @@ test('a save that saw an older bike is shown both values, and nothing typed is l
   await expect(page.getByText('£1,490').first()).toBeVisible()
   await other.close()
 })
+
+test('what the shop’s own looks say of a chance counts once the manager accepts it, and can be taken back', async ({
+  page,
+}) => {
+  await asManager(page, '/settings')
+  await page
+    .getByRole('navigation', { name: 'Settings' })
+    .getByRole('link', { name: 'Learned chances' })
+    .click()
+  await expect(page.getByRole('heading', { level: 1, name: 'Learned chances' })).toBeVisible()
+  await awake(page)
+  const head = page.getByRole('main').locator('header')
+  const toLookAt = async () => Number(/\d+$/.exec((await head.textContent()) ?? '')?.[0])
+  const before = await toLookAt()
+  expect(before).toBeGreaterThan(1)
+  await expectAccessible(page)
+
+  const offered = page.getByRole('form', { name: 'Accept what was counted' })
+  const first = offered.getByRole('listitem').first()
+  const title = (await first.getByRole('heading').textContent())!
+  const [, starting, learned] = /chance (\d+ %), learned (\d+ %)/.exec((await first.textContent()) ?? '')!
+  expect(learned).not.toBe(starting)
+  await expect(first).toContainText(/\d+ of \d+ bikes? here/)
+  await offered.getByText(/move.* by less than one in a hundred$/).click()
+  await expectAccessible(page)
+
+  await first.getByRole('button', { name: /^Accept/ }).click()
+  const inForce = page.getByRole('form', { name: 'Back to the starting chance' })
+  const accepted = inForce.getByRole('listitem').filter({ has: page.getByRole('heading', { name: title }) })
+  await expect(accepted).toContainText(`Starting chance ${starting}, in force ${learned}`)
+  await expect(accepted).toContainText('counted until')
+  expect(await toLookAt()).toBe(before - 1)
+  await expectAccessible(page)
+
+  await accepted.getByRole('button', { name: /^Back to the starting chance/ }).click()
+  await expect(inForce).toHaveCount(0)
+  await expect(offered.getByRole('listitem').filter({ hasText: title }).first()).toContainText(
+    `Starting chance ${starting}, learned ${learned}`,
+  )
+  expect(await toLookAt()).toBe(before)
+})

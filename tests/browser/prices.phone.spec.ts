@@ -1,7 +1,8 @@
-import type { Locator, Page } from '@playwright/test'
+import type { Page } from '@playwright/test'
 import { expectAccessible } from './support/accessible'
 import { comeIn } from './support/come-in'
 import { type Demo, startDemo } from './support/demo'
+import { fillNote } from './support/prices'
 import { smallTargets } from './support/targets'
 import { expect, test } from './support/watched'
 
@@ -101,16 +102,6 @@ const lines = [
   `,,,,1999,21000,mi,tidy,trade,sold,1900,,${day},,`,
   `,,,,1998,19000,mi,worn,private,asked,1780,,${day},,`,
 ].join('\n')
-
-async function fillNote(
-  page: Page,
-  { of, asked, market, price }: { of: Locator; asked: string; market: string; price: string },
-): Promise<void> {
-  await of.locator('label').filter({ hasText: asked }).first().click()
-  await of.locator('label').filter({ hasText: market }).click()
-  await of.getByRole('textbox', { name: 'Price' }).fill(price)
-  await expect(page.getByRole('radio', { name: asked }).first()).toBeChecked()
-}
 
 /** The two ends of eight in ten, as the picture tells them to who hears it. */
 async function spreadTold(page: Page): Promise<{ low: number; high: number }> {

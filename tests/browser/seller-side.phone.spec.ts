@@ -48,9 +48,11 @@ test('the dealer holds the phone out to the seller, who sees his sheet and nothi
   const walkAway = await test.step('an offer is written down, subject to what must turn out so', async () => {
     await page.goto(`${at}/deal`)
     await awake(page)
-    const head = page.locator('main > header')
-    await expect(head).toContainText('Walk away above')
-    const figure = /£[\d,]+/.exec((await head.textContent()) ?? '')![0]
+    const three = page.getByRole('region', { name: 'Three prices' })
+    const price = three.getByRole('term').filter({ hasText: 'Walk away above' })
+    const figure = /£[\d,]+/.exec(
+      (await price.locator('xpath=following-sibling::dd').textContent()) ?? '',
+    )![0]
     await page.getByRole('textbox', { name: 'Price offered' }).fill('640')
     const subject = page.getByRole('textbox', { name: /^Subject to/ })
     await expect(subject).toHaveValue(/frame number is the same/)

@@ -98,7 +98,7 @@ describe('what the notes come to', () => {
     expect(price.sale.likely).toBe(200_000)
     expect(price.says).toEqual([
       expect.stringMatching(/^There is one note alone: the spread is widened/),
-      expect.stringMatching(/^Both ends lie outside everything noted/),
+      expect.stringMatching(/^The lowest and the highest it may bring lie outside everything noted/),
     ])
   })
 

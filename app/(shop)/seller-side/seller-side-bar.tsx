@@ -9,7 +9,7 @@ export function SellerSideBar() {
   const bike = /^\/bikes\/\d+(?=\/|$)/.exec(path)?.[0]
   return (
     <aside aria-label="Seller's side" className="no-print bg-ink text-sheet">
-      <p className="mx-auto flex max-w-6xl flex-wrap items-center gap-x-6 px-4 sm:px-6">
+      <p className="mx-auto flex min-h-(--target) max-w-6xl flex-wrap items-center gap-x-6 px-4 sm:px-6">
         <strong>Seller&rsquo;s side.</strong>
         {bike && path !== `${bike}/offer` && (
           <Link href={`${bike}/offer`} className="tap text-sheet">

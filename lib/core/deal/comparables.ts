@@ -211,7 +211,10 @@ function saysOf(of: {
   }
   const { below, above } = outsideNotes
   if (below || above) {
-    const where = below && above ? 'Both ends lie' : below ? 'The low end lies' : 'The high end lies'
+    const where =
+      below && above
+        ? 'The lowest and the highest it may bring lie'
+        : `The ${below ? 'lowest' : 'highest'} it may bring lies`
     says.push(`${where} outside everything noted: the next sale need not fall between the ones seen so far.`)
   }
   return says

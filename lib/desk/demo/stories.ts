@@ -882,7 +882,7 @@ const broughtAlong: Story = {
     sellerName: 'Wants the Ostrel 900',
     sellerContact: 'calls again on Saturday',
     asking: '1200',
-    sale: ['1500', '1650', '1800'],
+    sale: ['1480', '1650', '1820'],
     notes: 'Would give it in part exchange. Worth 900 to us.',
   },
   seenDaysAgo: 1,

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { countWritten, everyFault, type LearnedShown, readLearned } from '../../../../lib/shop/learned'
 import { openPage } from '../../../../lib/web/pages'
 import { ActionForm } from '../../../_ui/action-form'
+import { Disclosure } from '../../../_ui/disclosure'
 import { countOf, formatDay, formatShare } from '../../../_ui/formats'
 import { HiddenField, VersionField } from '../../../_ui/hidden-field'
 import { PageHead } from '../../../_ui/page-head'
@@ -17,6 +18,9 @@ export const metadata: Metadata = { title: 'Learned chances' }
 export default async function Learned() {
   const context = await openPage('/settings/learned')
   const { version, priorBikes, offered, accepted } = await readLearned(context)
+  const moves = ({ inForce, learned }: LearnedShown) => Math.abs(learned - inForce) >= oneInAHundred
+  const moved = offered.filter(moves)
+  const hardly = offered.filter((one) => !moves(one))
   return (
     <main id="main" className="page">
       <PageHead
@@ -25,7 +29,7 @@ export default async function Learned() {
           'Bikes looked at as a matter of routine say how often a fault hides here. A chance changes only when ' +
           'you accept it, under a new number of the figures.'
         }
-        figure={{ label: 'Chances to look at', value: offered.length }}
+        figure={{ label: 'Chances to look at', value: moved.length }}
       />
       <SubNav label="Settings" entries={settingsEntries} current="/settings/learned" />
       <Sheet
@@ -47,21 +51,14 @@ export default async function Learned() {
             {offered.map((one) => (
               <HiddenField key={one.fault} name={`seen.${one.fault}`} value={countWritten(one)} />
             ))}
-            <ul className="flex flex-col">
-              {offered.map((one) => (
-                <Row key={one.fault} one={one}>
-                  <p>
-                    {one.inForce === one.starting ? 'Starting chance' : 'In force'}{' '}
-                    <strong>{formatShare(one.inForce)}</strong>, learned{' '}
-                    <strong>{formatShare(one.learned)}</strong>
-                    {one.inForce !== one.starting && ` (starting chance ${formatShare(one.starting)})`}
-                  </p>
-                  <SubmitButton look="quiet" name="fault" value={one.fault}>
-                    Accept<span className="sr-only"> for {one.title.toLowerCase()}</span>
-                  </SubmitButton>
-                </Row>
-              ))}
-            </ul>
+            {moved.length > 0 && <Offered offered={moved} />}
+            {hardly.length > 0 && (
+              <Disclosure
+                summary={`${countOf(hardly.length, 'chance')} that move${hardly.length === 1 ? 's' : ''} by less than one in a hundred`}
+              >
+                <Offered offered={hardly} />
+              </Disclosure>
+            )}
             <div>
               <SubmitButton name="fault" value={everyFault}>
                 Accept all {offered.length}
@@ -106,6 +103,28 @@ export default async function Learned() {
   )
 }
 
+/** Chances are told in whole per cent: what moves by less looks the same before and after. */
+const oneInAHundred = 0.01
+
+function Offered({ offered }: { offered: readonly LearnedShown[] }) {
+  return (
+    <ul className="grid gap-x-10 lg:grid-cols-2">
+      {offered.map((one) => (
+        <Row key={one.fault} one={one}>
+          <p>
+            {one.inForce === one.starting ? 'Starting chance' : 'In force'}{' '}
+            <strong>{formatShare(one.inForce)}</strong>, learned <strong>{formatShare(one.learned)}</strong>
+            {one.inForce !== one.starting && ` (starting chance ${formatShare(one.starting)})`}
+          </p>
+          <SubmitButton look="quiet" name="fault" value={one.fault}>
+            Accept<span className="sr-only"> for {one.title.toLowerCase()}</span>
+          </SubmitButton>
+        </Row>
+      ))}
+    </ul>
+  )
+}
+
 function Row({
   one,
   until,
@@ -118,7 +137,7 @@ function Row({
   const { title, found, looked } = one
   const [says, button] = children
   return (
-    <li className="grid items-center gap-x-4 gap-y-1 border-b border-rule py-3 first:pt-0 last:border-0 md:grid-cols-[1fr_auto]">
+    <li className="grid items-center gap-x-4 gap-y-1 border-b border-rule py-3 sm:grid-cols-[1fr_auto]">
       <div>
         <h3>{title}</h3>
         <p className="text-soft">

@@ -70,8 +70,9 @@ export default async function DealPage({ params }: { params: Promise<{ bike: str
 
 type Deal = NonNullable<DealShown['deal']>
 
-function mainFigure({ currency, stage }: DealShown, deal: Deal) {
-  if (!beforeBuying.includes(stage) && deal.atPrice) {
+/** Before it is bought the main figure stands among its three, below. */
+function mainFigure({ currency, stage, desk }: DealShown, deal: Deal) {
+  if (deal.atPrice?.basis === 'paid') {
     return {
       label: <Word name="margin">Expected margin</Word>,
       value: formatEstimate(deal.atPrice.marginMean, currency),
@@ -82,14 +83,8 @@ function mainFigure({ currency, stage }: DealShown, deal: Deal) {
   if (deal.walkAway === null) {
     return { label, value: 'no price', note: 'none keeps the rule as things stand' }
   }
-  return {
-    label,
-    value: formatMoney(deal.walkAway, currency),
-    note:
-      deal.atPrice && beforeBuying.includes(stage)
-        ? `${priceWords[deal.atPrice.basis].toLowerCase()} ${formatMoney(deal.atPrice.priceMinor, currency)}`
-        : undefined,
-  }
+  if (beforeBuying.includes(stage) && desk?.prices) return undefined
+  return { label, value: formatMoney(deal.walkAway, currency) }
 }
 
 function nextStep({ deal, stage }: DealShown, at: string): { href: string; label: string } | undefined {
@@ -117,6 +112,10 @@ function Reckoned({
           prices={desk.prices}
           currency={currency}
           shares={{ open: desk.openShare, aim: desk.aimShare }}
+          note={
+            atPrice &&
+            `${priceWords[atPrice.basis].toLowerCase()} ${formatMoney(atPrice.priceMinor, currency)}`
+          }
         />
       )}
       <p className="max-w-prose text-lg">{deal.holdUp}</p>
@@ -166,19 +165,21 @@ function Reckoned({
         </Notice>
       )}
       {desk && <NextChecks desk={desk} viewingNo={bike.viewingNo} currency={currency} />}
-      <Sheet
-        title="What moves the walk-away price"
-        sub="One input at a time at its bad and at its good end, each reached one time in ten; the rest as it is."
-      >
-        <Swings swings={deal.swings.slice(0, 3)} currency={currency} />
-        {deal.checksOpen > 0 && (
-          <p className="mt-4">
-            {countOf(deal.checksOpen, 'check')} without a verdict: what may hide there is expected to cost{' '}
-            {formatEstimate(deal.unseenCostMean, currency)}, and it is in these figures.{' '}
-            <Link href={`/bikes/${bike.viewingNo}/checks`}>Go on checking</Link>
-          </p>
-        )}
-      </Sheet>
+      {atPrice?.basis !== 'paid' && (
+        <Sheet
+          title="What moves the walk-away price"
+          sub="One input at a time at its bad and at its good end, each reached one time in ten; the rest as it is."
+        >
+          <Swings swings={deal.swings.slice(0, 3)} currency={currency} />
+        </Sheet>
+      )}
+      {deal.checksOpen > 0 && (
+        <p className="max-w-prose">
+          {countOf(deal.checksOpen, 'check')} without a verdict: what may hide there is expected to cost{' '}
+          {formatEstimate(deal.unseenCostMean, currency)}, and it is in these figures.{' '}
+          <Link href={`/bikes/${bike.viewingNo}/checks`}>Go on checking</Link>
+        </p>
+      )}
       {desk && (
         <Sheet
           title="What putting it right costs"

@@ -1,6 +1,7 @@
 import type { OptionalJob } from '../../../../../lib/core/board/scope-of-work'
 import type { Desk } from '../../../../../lib/shop/read-deal'
 import { ActionForm } from '../../../../_ui/action-form'
+import { Fact } from '../../../../_ui/fact'
 import { countOf, formatEstimate, formatMoney } from '../../../../_ui/formats'
 import { HiddenField } from '../../../../_ui/hidden-field'
 import { Sheet } from '../../../../_ui/sheet'
@@ -33,35 +34,24 @@ export function ScopeList({
         </>
       }
     >
-      <div className="overflow-x-auto">
-        <table className="ledger">
-          <thead>
-            <tr>
-              <th scope="col">Job</th>
-              <th scope="col" className="num">
-                Brings
-              </th>
-              <th scope="col" className="num">
-                Costs
-              </th>
-              <th scope="col">Do it?</th>
-            </tr>
-          </thead>
-          <tbody>
-            {scope.jobs.map((job) => (
-              <tr key={job.job}>
-                <th scope="row">
-                  {job.title}
-                  <span className="block text-sm font-normal text-soft">{aboutJob(job)}</span>
-                </th>
-                <td className="num">{formatEstimate(job.uplift, currency)}</td>
-                <td className="num">{formatEstimate(job.cost, currency)}</td>
-                <td>{verdictOf(job, currency)}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <ul className="flex flex-col">
+        {scope.jobs.map((job) => (
+          <li
+            key={job.job}
+            className="grid gap-x-8 gap-y-2 border-b border-rule py-3 first:pt-0 last:border-0 md:grid-cols-2 print:grid-cols-2"
+          >
+            <div>
+              <h3>{job.title}</h3>
+              <p className="text-sm text-soft">{aboutJob(job)}</p>
+            </div>
+            <dl className="grid grid-cols-[auto_auto_1fr] gap-x-6">
+              <Fact label="Brings" value={formatEstimate(job.uplift, currency)} />
+              <Fact label="Costs" value={formatEstimate(job.cost, currency)} />
+              <Fact label="Do it?" value={verdictOf(job, currency)} strong />
+            </dl>
+          </li>
+        ))}
+      </ul>
       {toFollow.length > 0 && (
         <ActionForm action={followScopeAction} label="Take in what pays" className="no-print mt-4">
           <HiddenField name="bike" value={bike} />
@@ -88,7 +78,10 @@ function verdictOf({ pays, shortBy, decided }: OptionalJob, currency: string): s
     ? 'Yes, it pays'
     : shortBy === null
       ? 'No'
-      : `No, short by ${formatEstimate(shortBy, currency)}`
+      : // Less than half of what is rounded to would be written as nothing.
+        shortBy < 500
+        ? 'No, but hardly short'
+        : `No, short by ${formatEstimate(shortBy, currency)}`
   if (decided === 'in') return pays ? 'Taken in' : `Taken in by a person. ${says}`
   if (decided === 'out') return pays ? `Left out by a person. ${says}` : 'Left out'
   return says

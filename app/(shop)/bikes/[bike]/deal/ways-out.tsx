@@ -88,12 +88,12 @@ function WayTable({ ways, best, currency }: { ways: readonly Way[]; best: WayOut
       <tbody>
         {ways.map((way) => (
           <tr key={way.way}>
-            <th scope="row" className="w-2/5 sm:w-1/3">
+            <th scope="row" className="w-2/5 sm:w-1/3" colSpan={way.toBeGained === null ? 3 : 1}>
               <span className={way.way === best ? 'font-semibold' : ''}>{wayWords[way.way]}</span>
               {way.shut && <span className="block text-sm font-normal text-soft">{shutWords[way.shut]}</span>}
             </th>
-            <td>
-              {way.toBeGained !== null && (
+            {way.toBeGained !== null && (
+              <td>
                 <svg aria-hidden="true" width="100%" height="26" className="text-accent">
                   <line
                     x1={`${at(0)}%`}
@@ -121,16 +121,18 @@ function WayTable({ ways, best, currency }: { ways: readonly Way[]; best: WayOut
                     strokeWidth="3"
                   />
                 </svg>
-              )}
-            </td>
-            <td className="num">
-              {way.toBeGained === null ? '' : formatEstimate(way.toBeGained, currency)}
-              {way.toBeGained !== null && way.high! > way.low! && (
-                <span className="block text-sm text-soft">
-                  {formatEstimate(way.low!, currency)} to {formatEstimate(way.high!, currency)}
-                </span>
-              )}
-            </td>
+              </td>
+            )}
+            {way.toBeGained !== null && (
+              <td className="num">
+                {formatEstimate(way.toBeGained, currency)}
+                {way.high! > way.low! && (
+                  <span className="block text-sm text-soft">
+                    {formatEstimate(way.low!, currency)} to {formatEstimate(way.high!, currency)}
+                  </span>
+                )}
+              </td>
+            )}
           </tr>
         ))}
       </tbody>

@@ -145,7 +145,11 @@ function Told({ label, value }: { label: string; value: string }) {
 }
 
 function Jobs({ typed, change, given }: { typed: Typed; change: (typed: Typed) => void; given: Given }) {
-  const isIn = given.input.estimate.jobs.filter(({ chance }) => chance === 1 || chance === undefined)
+  // Of several causes one is true and nobody knows which: their jobs have no chance of their own.
+  const causes = new Set(given.input.estimate.oneOf.flatMap(({ jobs }) => Object.keys(jobs)))
+  const isIn = given.input.estimate.jobs.filter(
+    ({ key, chance }) => (chance === 1 || chance === undefined) && !causes.has(key),
+  )
   if (isIn.length + given.addable.length === 0) return null
   const toggle = (list: 'in' | 'out', key: string, on: boolean) =>
     change({ ...typed, [list]: on ? [...typed[list], key] : typed[list].filter((one) => one !== key) })

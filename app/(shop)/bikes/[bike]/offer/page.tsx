@@ -37,7 +37,7 @@ export default async function OfferPage({ params, searchParams }: Asked) {
   const goesOn = beforeBuying.includes(stage)
   const isLatest = shown !== null && shown.id === page.offers[0]?.id
   return (
-    <main id="main" className="page-narrow">
+    <main id="main" className="page">
       <div className="no-print flex flex-col gap-6">
         <PageHead
           title={bikeName(page)}
@@ -56,41 +56,43 @@ export default async function OfferPage({ params, searchParams }: Asked) {
         </PageHead>
         <BikeNav viewingNo={page.viewingNo} current="offer" who={context.who} />
       </div>
-      {shown === null && (
-        <NoOffer viewingNo={page.viewingNo} mayMake={goesOn && mayDo(context.who.roles, 'offer:make')} />
-      )}
-      {sheet && (
-        <>
+      <div className="mx-auto flex w-full max-w-2xl flex-col gap-6 print:max-w-none">
+        {shown === null && (
+          <NoOffer viewingNo={page.viewingNo} mayMake={goesOn && mayDo(context.who.roles, 'offer:make')} />
+        )}
+        {sheet && (
+          <>
+            <div className="no-print">
+              <PrintButton>Print the seller&rsquo;s sheet</PrintButton>
+            </div>
+            <SellerSheet sheet={sheet} />
+          </>
+        )}
+        {shown && !sheet && (
+          <Notice title="This offer has no sheet">
+            It was written down before sheets were kept. A new offer has one.
+          </Notice>
+        )}
+        {shown && goesOn && isLatest && (
           <div className="no-print">
-            <PrintButton>Print the seller&rsquo;s sheet</PrintButton>
+            <Sheet title="What was said to it" sub="Kept with the offer for good.">
+              <CounterForm
+                offer={shown.id}
+                currency={currency}
+                sides={context.who.sellerSide ? ['seller'] : ['seller', 'shop']}
+              />
+            </Sheet>
           </div>
-          <SellerSheet sheet={sheet} />
-        </>
-      )}
-      {shown && !sheet && (
-        <Notice title="This offer has no sheet">
-          It was written down before sheets were kept. A new offer has one.
-        </Notice>
-      )}
-      {shown && goesOn && isLatest && (
-        <div className="no-print">
-          <Sheet title="What was said to it" sub="Kept with the offer for good.">
-            <CounterForm
-              offer={shown.id}
-              currency={currency}
-              sides={context.who.sellerSide ? ['seller'] : ['seller', 'shop']}
-            />
-          </Sheet>
-        </div>
-      )}
-      {page.offers.length > 0 && (
-        <div className="no-print">
-          <Sheet title="All offers">
-            <OfferList page={page} notes={own?.notes ?? null} />
-          </Sheet>
-        </div>
-      )}
-      {own && <Rests own={own} />}
+        )}
+        {page.offers.length > 0 && (
+          <div className="no-print">
+            <Sheet title="All offers">
+              <OfferList page={page} notes={own?.notes ?? null} />
+            </Sheet>
+          </div>
+        )}
+        {own && <Rests own={own} />}
+      </div>
     </main>
   )
 }
