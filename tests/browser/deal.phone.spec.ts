@@ -26,10 +26,11 @@ test('the dealer’s day on a phone: from the last check of a viewing to what is
     ...{ make: 'Mirefield', model: '600 single', registration: 'KITE 61', asking: '1380', sale: null },
     happenings: [
       {
-        ...{ daysAgo: 0.01, who: 'dealer', did: 'check', rounds: ['cold'], short: true },
-        except: ['intake-boots'],
+        ...{ daysAgo: 0.1, who: 'dealer', did: 'check', short: true },
+        rounds: ['cold', 'stand', 'running'],
+        except: ['tank-inside'],
         found: [
-          { check: 'tank-inside', value: 'flakes', note: 'Rust on the torch.' },
+          { check: 'intake-boots', value: 'cracked' },
           { check: 'tank-paint', value: 'poor' },
         ],
       },
@@ -43,10 +44,12 @@ test('the dealer’s day on a phone: from the last check of a viewing to what is
   await test.step('does the last check of the short round, and is led to the deal', async () => {
     await page.goto(`${at}/checks/short`)
     await awake(page)
-    await page.getByRole('button', { name: /^Intake boots/ }).click()
-    await answer(page, 'Cracks that open')
+    await expect(page.locator('main header')).toContainText(/1 of \d+ checks to do/)
+    await expect(page.getByRole('heading', { level: 2, name: 'Tank inside' })).toBeVisible()
+    await answer(page, 'Clean')
+    const done = page.getByRole('region', { name: 'Short round done' })
     await expect(page.getByText('All sent.')).toBeVisible()
-    await page.goto(`${at}/deal`)
+    await done.getByRole('link', { name: 'Look at the deal' }).click()
     await expect(page.getByText('What should it sell for?')).toBeVisible()
     await expectAccessible(page)
   })
@@ -133,7 +136,7 @@ test('the dealer’s day on a phone: from the last check of a viewing to what is
     const optional = sheet(page, 'Optional work')
     await optional.getByRole('button', { name: /^Take in 1 job that pays$/ }).click()
     await expect(optional.getByRole('listitem').filter({ hasText: 'Taken in' })).toHaveCount(1)
-    await expect(optional.getByRole('button')).toHaveCount(0)
+    await expect(optional.getByRole('button', { name: /^Take in/ })).toHaveCount(0)
   })
 
 })
@@ -191,7 +194,7 @@ test('the sheet in the seller’s hand holds nothing of the shop’s side, print
     for (const there of [
       pounds(aim),
       'Intake boots cracked',
-      'Rust in the tank',
+      'Tank paint poor',
       'Not checked',
       'Valid until',
     ])
