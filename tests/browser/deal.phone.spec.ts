@@ -138,7 +138,6 @@ test('the dealer’s day on a phone: from the last check of a viewing to what is
     await expect(optional.getByRole('listitem').filter({ hasText: 'Taken in' })).toHaveCount(1)
     await expect(optional.getByRole('button', { name: /^Take in/ })).toHaveCount(0)
   })
-
 })
 
 test('the sheet in the seller’s hand holds nothing of the shop’s side, printed or shown, and what he says is kept', async ({
