@@ -177,7 +177,8 @@ async function readBoth(store: Store, now: Date) {
       {
         ...{ id, viewingNo, stockNo, stage, make, model, year, registration },
         ready: moment(planned.ready),
-        promisedBy: by === null ? null : moment(by),
+        // Where most likely nothing turns up the plan still keeps time for it: nothing is promised before that.
+        promisedBy: by === null ? null : moment(Math.max(by, planned.ready)),
         middle: middle === null ? null : moment(middle),
         chanceOfDue: planned.chanceOfDue,
         promise: { day: promise?.day ?? null, note: promise?.note ?? '', version: promise?.version ?? 0 },

@@ -34,8 +34,7 @@ export default async function BenchPlanPage() {
         title="Bench plan"
         sub={
           <>
-            What is done next so that the least money stands still. Bikes are counted by their{' '}
-            <Word name="day’s price" />.
+            In the order that leaves the least money standing, by each bike’s <Word name="day’s price" />.
           </>
         }
         figure={

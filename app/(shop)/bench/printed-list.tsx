@@ -27,7 +27,9 @@ export function PrintedList({ plan: { people, bikes, today } }: { plan: PlanPage
               <th scope="col" className="pr-2">
                 Task
               </th>
-              <th scope="col">Bike</th>
+              <th scope="col" className="w-48">
+                Bike
+              </th>
             </tr>
           </thead>
           <tbody>

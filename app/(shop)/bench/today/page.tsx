@@ -81,14 +81,14 @@ function Lines({
         <li key={line.id} className="border-b border-rule last:border-0">
           <Link
             href={`/bikes/${line.viewingNo}/bench`}
-            className="tap flex w-full flex-wrap gap-x-4 text-ink"
+            className="tap flex w-full flex-wrap gap-x-4 py-2 text-ink no-underline"
           >
-            <span className="w-32 shrink-0 font-semibold">
+            <span className="w-36 shrink-0">
               {dated && <span className="block">{dayWords(line.from.day, today)}</span>}
               {fromTo(line, today)}
             </span>
             <span className="min-w-0 grow">
-              <span className="block font-semibold">{taskWords(line)}</span>
+              <span className="block font-semibold underline underline-offset-4">{taskWords(line)}</span>
               <span className="block">
                 {bikeName(line)}, number {line.viewingNo}
                 {named && line.who && `, ${line.who}`}
