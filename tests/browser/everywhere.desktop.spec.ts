@@ -9,9 +9,11 @@ import { smallTargets } from './support/targets'
 import { expect, test } from './support/watched'
 
 let demo: Demo
+let supplier: string
 
 test.beforeAll(async () => {
   demo = await startDemo()
+  supplier = await demo.supplier('Oxtarn Parts')
 })
 test.afterAll(() => demo?.close())
 
@@ -22,9 +24,14 @@ const people = [
   { role: 'manager', roles: ['manager', 'dealer'], bench: false, least: 44 },
 ] as const satisfies readonly { role: Role; roles: readonly Role[]; bench: boolean; least: number }[]
 
-/** One of each where an address has places to fill. */
+/** One of each where an address has places to fill; parts are got for a bike that is bought. */
 const placeOf = (address: string) =>
-  address.replace('[bike]', '5').replace('[kind]', 'checks').replace('[entry]', 'fuel-leaks')
+  address
+    .replace('[bike]/parts', '4/parts')
+    .replace('[bike]', '5')
+    .replace('[supplier]', supplier)
+    .replace('[kind]', 'checks')
+    .replace('[entry]', 'fuel-leaks')
 
 /** A telephone held upright, and a desk at 400 % (WCAG 2.2, 1.4.10: 320 CSS pixels wide). */
 const narrow = [390, 320] as const
@@ -89,7 +96,7 @@ for (const { role, address } of byKeyboard) {
 }
 
 const pagesOfBike = {
-  technician: ['Bike', 'Story', 'Short round', 'Checks', 'Distance', 'Bench', 'Rides'],
+  technician: ['Bike', 'Story', 'Short round', 'Checks', 'Distance', 'Bench', 'Parts', 'Rides'],
   manager: [
     'Bike',
     'Story',
@@ -97,6 +104,7 @@ const pagesOfBike = {
     'Checks',
     'Identity',
     'Bench',
+    'Parts',
     'Rides',
     'Work',
     'Deal',

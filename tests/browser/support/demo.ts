@@ -15,6 +15,8 @@ export type Demo = RunningShop & {
   tell(bike: ToldBike): Promise<number>
   /** A limit in millimetres with the shop's sale line, for that bike alone. */
   limit(of: { viewing: number; check: string; min: string; asNew: string; saleMin: string }): Promise<null>
+  /** The id of a supplier of the invented shop. */
+  supplier(name: string): Promise<string>
   /** What the server keeps of a bike, in the order it came. */
   readings(bike: string): Promise<KeptReading[]>
   /** Another device with that person signed in. */
@@ -44,6 +46,7 @@ export async function startDemo(): Promise<Demo> {
       ask<number>({ want: 'tell', story: { bike: { ...common, ...bike }, seenDaysAgo: 7, happenings } }),
     limit: (of) => ask<null>({ want: 'limit', ...of }),
     bikes: () => ask<DemoBike[]>({ want: 'bikes' }),
+    supplier: (name) => ask<string>({ want: 'supplier', name }),
     readings: (bike) => ask({ want: 'readings', bike }),
     signIn,
     onSellerSide: (name) => ask<SignedIn>({ want: "seller's side", name }),

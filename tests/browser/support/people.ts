@@ -41,6 +41,7 @@ export type Asked =
   | { want: 'sign in'; name: string }
   | { want: "seller's side"; name: string }
   | { want: 'bikes' }
+  | { want: 'supplier'; name: string }
   | { want: 'readings'; bike: string }
   | { want: 'take in'; make: string; model: string; plate: string; kind?: Partial<BikeKind> }
   | { want: 'tell'; story: Story }
@@ -54,6 +55,8 @@ export default async function answer(store: Store, asked: Asked): Promise<unknow
       return onSellerSide(store, asked.name)
     case 'bikes':
       return bikes(store)
+    case 'supplier':
+      return (await store.db.supplier.findFirstOrThrow({ where: { name: asked.name } })).id
     case 'take in':
       return takeIn(store, asked)
     case 'tell':
