@@ -1,111 +1,147 @@
+import type { Lists } from './model'
 import { Sampler, tails } from './orders'
-import type { Trials } from './trials'
+import type { Direction, Trials } from './trials'
 
+/**
+ * How many orders live side by side, and for how many schedules: few at first, which leads fast to something good;
+ * then all is begun anew with more, which leads further. With the last it goes on until the effort is used up.
+ */
+const generations = [
+  { size: 60, schedules: 5000 },
+  { size: 200, schedules: 60_000 },
+  { size: 800, schedules: Number.POSITIVE_INFINITY },
+]
+/** How much the first orders go by urgency: little, so that they differ. */
+const greed = 0.6
+
+/** A schedule as an order that leads to it, and how long it is, both as seen from its end of time. */
 interface One {
-  cost: number
+  length: number
   order: Int32Array
 }
 
 /**
- * For the earliest end of all: a genetic search over orders (after Hartmann 1998, and Valls, Ballestín and
- * Quintanilla 2008). Every order is passed back and forth; the order that counts is that of the schedule it ends in.
+ * For the earliest end of all: two populations of orders, one of schedules made forward, one of schedules made
+ * backward. Children of the one are scheduled in the other direction, so that every schedule is also a pass back or
+ * forth (after the bi-population genetic search of Debels and Vanhoucke 2005). Two orders cross at two places; now and
+ * then neighbours change places.
  */
 export function searchMakespan(trials: Trials, { random }: { random: () => number }): void {
+  if (trials.model.tasks === 0) return void trials.pass(trials.model.inTurn, null)
+  for (const { size, schedules } of generations) {
+    const until = trials.made + schedules
+    let on = firstOf(trials, { size, random })
+    let back = on.map((one) => (trials.over ? one : made(trials, { order: one.order, direction: 'back' })))
+    while (!trials.over && trials.made < until) {
+      back = childrenOf(trials, { parents: on, old: back, direction: 'back', random })
+      on = childrenOf(trials, { parents: back, old: on, direction: 'on', random })
+    }
+    if (trials.over) return
+  }
+}
+
+function firstOf(trials: Trials, { size, random }: { size: number; random: () => number }): One[] {
   const { model } = trials
   const sampler = new Sampler(model)
   const urgency = tails(model)
-  const size = 40
-  const made = (order: Int32Array): One => {
-    trials.pass(order, null)
-    const cost = trials.justify()
-    trials.orderInto(order)
-    return { cost, order }
-  }
-  let parents: One[] = []
-  for (let at = 0; at < size && !trials.over; at++) {
+  const all: One[] = []
+  for (let at = 0; at < size && (at === 0 || !trials.over); at++) {
     const order = new Int32Array(model.tasks)
-    sampler.draw(order, { urgency, greed: at === 0 ? Number.POSITIVE_INFINITY : 2, random })
-    parents.push(made(order))
+    sampler.draw(order, { urgency, greed: at === 0 ? Number.POSITIVE_INFINITY : greed, random })
+    all.push(made(trials, { order: order.reverse(), direction: 'on' }))
   }
-  const inMother = new Uint8Array(model.tasks)
-  while (!trials.over) {
-    const children: One[] = []
-    for (let at = 0; at < size && !trials.over; at++) {
-      const mother = pick(parents, random)
-      const father = pick(parents, random)
-      const child = crossed(mother.order, father.order, { random, taken: inMother })
-      mutate(child, { trials, random })
-      children.push(made(child))
-    }
-    parents = survivors([...parents, ...children], size)
-  }
+  return all
 }
 
-function pick(parents: One[], random: () => number): One {
-  const a = parents[Math.floor(random() * parents.length)]!
-  const b = parents[Math.floor(random() * parents.length)]!
-  return a.cost <= b.cost ? a : b
+/** The schedule of an order that was made from the other end of time, so that it is read from behind. */
+function made(trials: Trials, { order, direction }: { order: Int32Array; direction: Direction }): One {
+  const turned = order.slice().reverse()
+  const length = trials.lengthOf(turned, direction)
+  return { length, order: turned }
 }
 
-/** From the mother up to one place and from a second one on, between them in the father's order. */
+interface Breeding {
+  parents: One[]
+  /** Who lived in the other direction. */
+  old: One[]
+  direction: Direction
+  random: () => number
+}
+
+/**
+ * Of each of the parents and a good other one two children, the better of which takes its place in the other
+ * direction; only the best that was there gives way to nothing worse.
+ */
+function childrenOf(trials: Trials, { parents, old, direction, random }: Breeding): One[] {
+  const { model } = trials
+  const best = old.reduce((least, { length }) => Math.min(least, length), Number.POSITIVE_INFINITY)
+  // The parents' orders run the other way.
+  const before = direction === 'on' ? model.succs : model.preds
+  const childOf = (mother: One, father: One): One => {
+    const order = crossed(mother.order, { father: father.order, random })
+    changeNeighbours(order, { before, random })
+    return made(trials, { order, direction })
+  }
+  return parents.map((one, at) => {
+    if (trials.over) return old[at]!
+    const other = betterOfTwo(parents, random)
+    const first = childOf(one, other)
+    const second = trials.over ? first : childOf(other, one)
+    const child = first.length <= second.length ? first : second
+    return old[at]!.length === best && child.length > best ? old[at]! : child
+  })
+}
+
+function betterOfTwo(all: readonly One[], random: () => number): One {
+  const one = all[Math.floor(random() * all.length)]!
+  const other = all[Math.floor(random() * all.length)]!
+  return one.length <= other.length ? one : other
+}
+
+/** The mother's order, but for a stretch of a quarter to three quarters of it that comes in the father's. */
 function crossed(
   mother: Int32Array,
-  father: Int32Array,
-  { random, taken }: { random: () => number; taken: Uint8Array },
+  { father, random }: { father: Int32Array; random: () => number },
 ): Int32Array {
   const { length } = mother
-  const one = Math.floor(random() * (length + 1))
-  const other = Math.floor(random() * (length + 1))
-  const from = Math.min(one, other)
-  const to = Math.max(one, other)
+  const share = 0.25 + 0.5 * random()
+  const from = Math.floor(random() * length * (1 - share))
+  const to = Math.floor(from + share * length)
   const child = new Int32Array(length)
-  taken.fill(0)
-  let count = 0
-  for (; count < from; count++) {
-    child[count] = mother[count]!
-    taken[mother[count]!] = 1
+  const taken = new Uint8Array(length)
+  for (let at = 0; at < from; at++) {
+    child[at] = mother[at]!
+    taken[mother[at]!] = 1
   }
+  let count = from
   for (let at = 0; count < to; at++) {
     const task = father[at]!
     if (taken[task] === 1) continue
     child[count++] = task
     taken[task] = 1
   }
-  for (let at = 0; count < length; at++) {
-    const task = mother[at]!
-    if (taken[task] === 0) child[count++] = task
-  }
+  for (let at = 0; count < length; at++) if (taken[mother[at]!] === 0) child[count++] = mother[at]!
   return child
 }
 
-/** Neighbours in the order change places here and there, where none comes after the other. */
-function mutate(order: Int32Array, { trials, random }: { trials: Trials; random: () => number }): void {
-  const { preds } = trials.model
+function changeNeighbours(
+  order: Int32Array,
+  { before, random }: { before: Lists; random: () => number },
+): void {
+  // One or two in a small plan, two or three in a large one.
+  const chance = Math.min(0.05, 2.5 / order.length)
   for (let at = 1; at < order.length; at++) {
-    if (random() >= 0.05) continue
+    if (random() >= chance) continue
     const task = order[at]!
-    const before = order[at - 1]!
-    let free = true
-    for (let one = preds.first[task]!; one < preds.first[task + 1]!; one++)
-      if (preds.all[one] === before) free = false
-    if (!free) continue
-    order[at] = before
+    const other = order[at - 1]!
+    if (comesAfter(task, { other, before })) continue
+    order[at] = other
     order[at - 1] = task
   }
 }
 
-function survivors(all: One[], size: number): One[] {
-  all.sort((a, b) => a.cost - b.cost)
-  const kept: One[] = []
-  for (const one of all) {
-    if (kept.length === size) break
-    if (kept.some((other) => other.cost === one.cost && same(other.order, one.order))) continue
-    kept.push(one)
-  }
-  return kept
-}
-
-function same(a: Int32Array, b: Int32Array): boolean {
-  for (let at = 0; at < a.length; at++) if (a[at] !== b[at]) return false
-  return true
+function comesAfter(task: number, { other, before }: { other: number; before: Lists }): boolean {
+  for (let at = before.first[task]!; at < before.first[task + 1]!; at++)
+    if (before.all[at] === other) return true
+  return false
 }

@@ -4,6 +4,9 @@ import { parallel } from './parallel'
 import { type Given, Scheduler } from './scheduler'
 import { sideOf } from './side'
 
+/** As time runs on, or back from the end. */
+export type Direction = 'on' | 'back'
+
 export interface Found {
   cost: number
   start: Float64Array
@@ -112,6 +115,31 @@ export class Trials {
     for (let task = 0; task < model.tasks; task++) keys[task] = -backward.finish[task]!
     this.sort(1)
     return this.pass(order, this.wayBack)
+  }
+
+  /**
+   * Makes the schedule of an order, forward or backward, and gives its length. The order becomes that of its ends as
+   * seen from its side, which leads to the same schedule again and, read from behind, to a good one from the other.
+   */
+  lengthOf(order: Int32Array, direction: Direction): number {
+    const { backward, forward, keys, model } = this
+    if (direction === 'on') {
+      const cost = this.pass(order, null)
+      if (cost >= outOfOrder) return cost
+    } else {
+      this.made++
+      this.releaseBack.fill(0)
+      this.pinnedBack.fill(-1)
+      const given = { release: this.releaseBack, pinned: this.pinnedBack, wanted: null }
+      if (!backward.run(order, given)) return outOfOrder
+    }
+    const { finish } = direction === 'on' ? forward : backward
+    let length = 0
+    for (let task = 0; task < model.tasks; task++) length = Math.max(length, finish[task]!)
+    keys.set(finish)
+    this.sort(direction === 'on' ? 1 : -1)
+    order.set(this.order)
+    return length
   }
 
   /** The last schedule as an order: by start, each behind what it comes after. */
