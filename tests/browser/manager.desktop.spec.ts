@@ -281,7 +281,7 @@ test('what the shop’s own looks say of a chance counts once the manager accept
   const offered = page.getByRole('form', { name: 'Accept what was counted' })
   const first = offered.getByRole('listitem').first()
   const title = (await first.getByRole('heading').textContent())!
-  const [, starting, learned] = /chance (\d+ %), learned (\d+ %)/.exec((await first.textContent()) ?? '')!
+  const [, starting, learned] = /chance (\d+\s%), learned (\d+\s%)/.exec((await first.textContent()) ?? '')!
   expect(learned).not.toBe(starting)
   await expect(first).toContainText(/\d+ of \d+ bikes? here/)
   await offered.getByText(/move.* by less than one in a hundred$/).click()
