@@ -79,12 +79,17 @@ export function spreadSays({ spread, title, format = formatNumber }: StripProps)
   return `${title}: middle ${format(middle)}; eight times in ten between ${format(low)} and ${format(high)}.`
 }
 
+/** What is lower than this share of the highest point cannot be told from the line. */
+const leastSeen = 0.01
+
 function scaleOf(
   { low, middle, high, shape }: Spread,
   { zero, domain }: { zero: boolean; domain?: readonly [number, number] },
 ): Across {
   if (domain) return across(domain)
-  const outer = shape?.map((point) => point.x) ?? []
+  // A long thin tail would press all that can be seen into a corner.
+  const highest = Math.max(0, ...(shape ?? []).map((point) => point.y))
+  const outer = (shape ?? []).filter((point) => point.y >= highest * leastSeen).map((point) => point.x)
   return acrossOf([low, middle, high, ...outer, ...(zero ? [0] : [])], 0.04)
 }
 

@@ -7,7 +7,8 @@ import { deed, requireFresh } from './deed'
 import { idOf, moneyOrNull, numberOrNull } from './fields'
 import { refuse } from './refusal'
 
-const three = z
+/** Low, likely and high: all of them, or none. */
+export const threeAmounts = z
   .strictObject({ low: moneyOrNull, likely: moneyOrNull, high: moneyOrNull })
   .superRefine(({ low, likely, high }, context) => {
     const at = (field: string, message: string) =>
@@ -26,8 +27,8 @@ export const noteOtherWaysInput = z.strictObject({
   bike: idOf,
   /** 0 where nothing was noted yet. */
   version: z.coerce.number().int().min(0),
-  trade: three,
-  parts: three,
+  trade: threeAmounts,
+  parts: threeAmounts,
   stripHours: numberOrNull({ min: 0, max: 500, message: 'Give hours in figures, like 6.' }),
   breakCost: moneyOrNull,
   wastePermit: ticked,

@@ -5,6 +5,7 @@ import type { FigureKey, Figures } from '../core/board/figures.input'
 import { leftAfterKeep } from '../core/board/left-after-keep'
 import type { ScopeOfWork } from '../core/board/scope-of-work'
 import { restingOnStartingValues } from '../core/board/starting-figures'
+import type { CareTold } from '../core/checks/care-signs'
 import type { DealInput } from '../core/deal/deal.input'
 import { type Swing, swings } from '../core/deal/sensitivity'
 import { type MarginSteps, marginSteps } from '../core/deal/steps'
@@ -16,6 +17,8 @@ import type { Context } from './deed'
 import { readBike, readShopAndLimits, toWorkOut } from './facts'
 import { bestNoted, readNoted, type SaleTold, saleTold } from './noted-prices'
 import { type OtherWaysShown, readOtherWays } from './other-ways'
+import { type SavingShown, savingsShown } from './savings-shown'
+import { type KeptWhatIf, readWhatIfs } from './what-ifs'
 
 export type OutcomeShown = {
   priceMinor: number
@@ -52,6 +55,9 @@ export type Desk = {
   leftAfterKeepMinor: number | null
   cost: { low: number; middle: number; high: number; shape: readonly { x: number; y: number }[] | null }
   hoursMean: number
+  /** Labour done once for several jobs. */
+  savings: readonly SavingShown[]
+  care: CareTold
   /** For what-ifs: the input of the calculation, and titles of its jobs. */
   dealInput: DealInput
   addable: DealDesk['addable']
@@ -59,10 +65,13 @@ export type Desk = {
   benchHourPriceMinor: number
   openShare: number
   aimShare: number
+  /** What-ifs kept for this bike. */
+  kept: readonly KeptWhatIf[]
 }
 
 export type DealShown = BikeHead & {
   version: number
+  zone: string
   sale: SaleTold
   currency: string
   today: string
@@ -96,15 +105,17 @@ export async function readDeal({ store, now }: Context, viewingNo: string): Prom
   const input = toWorkOut(bike, { shop, ownLimits, noted, now })
   const result = workOut(input)
   const otherWays = await readOtherWays(store.db, bike.id)
+  const kept = await readWhatIfs(store.db, bike.id)
   const desk = dealDeskOf(input, { result, noted: otherWays, bestPrice: bestNoted(bike, { shop, noted }) })
   return {
     ...headOf(bike),
     version: bike.version,
+    zone: shop.zone,
     sale: saleTold(bike, { shop, noted }),
     currency: shop.currency,
     today: shop.today,
     deal: dealShown(result, { figures: shop.figures, spent: input.spentMinor ?? 0 }),
-    desk: deskShown(desk, { result, otherWays, figures: shop.figures }),
+    desk: deskShown(desk, { result, otherWays, kept, figures: shop.figures }),
     resting: restingOnStartingValues(shop.figures),
   }
 }
@@ -116,7 +127,17 @@ const checksShown = 3
 
 function deskShown(
   desk: DealDesk,
-  { result, otherWays, figures }: { result: Result; otherWays: OtherWaysShown; figures: Figures },
+  {
+    result,
+    otherWays,
+    kept,
+    figures,
+  }: {
+    result: Result
+    otherWays: OtherWaysShown
+    kept: readonly KeptWhatIf[]
+    figures: Figures
+  },
 ): Desk | null {
   const { dealInput, estimate, costShape, locks, jobs, deal } = result
   if (!dealInput) return null
@@ -159,12 +180,15 @@ function deskShown(
     ),
     cost: { low, middle: estimate.cost.mean, high, shape: costShape },
     hoursMean: estimate.hours.mean,
+    savings: savingsShown(result),
+    care: result.care,
     dealInput,
     addable: desk.addable,
     jobTitles: Object.fromEntries(jobs.map(({ key, title }) => [key, title])),
     benchHourPriceMinor,
     openShare: bargaining.openShare,
     aimShare: bargaining.aimShare,
+    kept,
   }
 }
 

@@ -29,10 +29,8 @@ import { asDecision, type BikeWithFacts, limitsFor, readBike, readShopAndLimits,
 import { limitsShown } from './limit-words'
 import { readNoted } from './noted-prices'
 import { progressOf } from './round-progress'
+import { type SavingShown, savingsShown } from './savings-shown'
 import { type Spent, spentShown } from './spent'
-
-/** Savings smaller than this are not worth a line, hours. */
-const leastSavingHours = 0.05
 
 export type ReadingShown = {
   id: string
@@ -131,15 +129,6 @@ export type LeftShown = {
   /** Minor units, not rounded. */
   saleOffMinor: number
   doing: Doing | null
-}
-
-export type SavingShown = {
-  title: string
-  /** Titles, those certain to be done first. */
-  certain: readonly string[]
-  perhaps: readonly string[]
-  hours: number
-  costMinor: number
 }
 
 export type AmountShown = {
@@ -241,7 +230,7 @@ export async function readWork({ store, now }: Context, viewingNo: string): Prom
         saleOffMinor: expectedSaleOffMinor,
         doing,
       })),
-    savings: savingsShown(result.savings, jobs),
+    savings: savingsShown(result),
     idle: decisions.filter((decision) => !shown.includes(decision)),
     coldRound: coldRound(result.judgements, catalogue),
     addable: {
@@ -520,19 +509,6 @@ function unseenOf({ faults, jobs, estimate, left }: Result, care: Care): UnseenF
       expectedMinor: costs.get(fault.fault) ?? 0,
     }))
     .sort((a, b) => b.expectedMinor - a.expectedMinor)
-}
-
-function savingsShown(savings: Result['savings'], jobs: readonly WorkJob[]): SavingShown[] {
-  const certain = new Set(jobs.filter((job) => job.certain).map(({ title }) => title))
-  return savings
-    .filter(({ hoursSavedMean }) => hoursSavedMean >= leastSavingHours)
-    .map(({ title, jobs: titles, hoursSavedMean, costSavedMeanMinor }) => ({
-      title,
-      certain: titles.filter((one) => certain.has(one)),
-      perhaps: titles.filter((one) => !certain.has(one)),
-      hours: hoursSavedMean,
-      costMinor: costSavedMeanMinor,
-    }))
 }
 
 function amountShown({ mean, quantiles }: Amount, shape: Shape['points'] | null): AmountShown {

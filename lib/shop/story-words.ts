@@ -135,6 +135,16 @@ export const storyWords = {
     amounts: (body) => amountsOf(body, wayAmounts),
     moneyOnly: true,
   },
+  'what-if:keep': {
+    kind: 'money',
+    says: (body) =>
+      text(body, 'dropped')
+        ? `Took a what-if away: ${typed(body, 'dropped')}.`
+        : `Kept a what-if: ${typed(body, 'name')}.`,
+    amounts: (body) =>
+      amountsOf(body, { asking: 'Price', labourCost: 'Labour cost', benchHourPrice: 'Bench hour' }),
+    moneyOnly: true,
+  },
   'bike:buy': {
     kind: 'money',
     says: (body) => `Bought on ${text(body, 'day')}, stock number ${text(body, 'stockNo')}.`,

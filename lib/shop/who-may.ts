@@ -36,6 +36,7 @@ export const may = {
   'offer:counter': money,
   'seller-side:start': money,
   'ways:note': money,
+  'what-if:keep': money,
   'bike:buy': money,
   'bike:pass-up': money,
   'identity:note': money,

@@ -22,6 +22,7 @@ import { sayReady } from '../../lib/shop/ready'
 import { rideIn } from '../../lib/shop/rides'
 import { fitFromShelf } from '../../lib/shop/shelf'
 import { notePart, noteSpend } from '../../lib/shop/spends'
+import { keepWhatIf } from '../../lib/shop/what-ifs'
 import type { Role, Verb } from '../../lib/shop/who-may'
 import type { FormAction } from '../../lib/web/form-door'
 import type { Sent } from './at-the-door'
@@ -50,6 +51,7 @@ type Saw =
   | 'SentOut'
   | 'ShelfPart'
   | 'Spend'
+  | 'WhatIf'
 
 export type DoorAsked = {
   verb: Verb
@@ -112,6 +114,10 @@ const priced = async (shop: OpenShop) => {
   done(await noteComparable({ id, bike, ...priceOfForm }, shop.dealer))
   return { comparable: id, bike, version: '1' }
 }
+/** What the form sends that keeps a what-if. */
+const whatIfOf = (bike: string) => ({
+  ...{ id: uuidv7(), bike, name: 'Cheaper', asking: '900', maxChanceOfLoss: '5', 'out[]': 'tank-reseal' },
+})
 /** What the form for a part sends, for work that is begun. */
 const partOf = async (shop: OpenShop) => {
   const bike = await onBench(shop)
@@ -552,6 +558,32 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     wrong: { field: 'stripHours', typed: 'a day' },
     writes: { OtherWays: 1 },
     tells: { tradeLikelyMinor: 100000, stripHours: 6 },
+  },
+  keepWhatIf: {
+    verb: 'what-if:keep',
+    door: door(deal.keepWhatIfAction),
+    for: money,
+    sends: async (shop) => whatIfOf((await takenIn(shop)).bike),
+    about: 'bike',
+    wrong: { field: 'asking', typed: 'a lot' },
+    writes: { WhatIf: 1 },
+    tells: { name: 'Cheaper', asking: 90000, maxChanceOfLoss: 0.05, out: ['tank-reseal'] },
+  },
+  dropWhatIf: {
+    verb: 'what-if:keep',
+    door: door(deal.dropWhatIfAction),
+    for: money,
+    sends: async (shop) => {
+      const { bike } = await takenIn(shop)
+      const { 'out[]': out, ...sent } = whatIfOf(bike)
+      done(await keepWhatIf({ ...sent, out: [out] }, shop.dealer))
+      return { bike, whatIf: sent.id, version: '1' }
+    },
+    about: 'whatIf',
+    wrong: { field: 'version', typed: 'one' },
+    saw: 'WhatIf',
+    writes: { WhatIf: 1 },
+    tells: { dropped: 'Cheaper' },
   },
   buyBike: {
     verb: 'bike:buy',

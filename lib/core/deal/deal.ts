@@ -1,4 +1,4 @@
-import { outline, type Shape, shapeOf } from '../quantity/shape'
+import { drawnBetween, outline, type Shape, shapeOf } from '../quantity/shape'
 import type { Spread } from '../quantity/spread'
 import { workSpreads } from '../work/estimate'
 import type { DealInput } from './deal.input'
@@ -94,8 +94,8 @@ function outcomeOf(margin: MarginAt, { estimate, rule }: DealInput): Outcome {
 function shapeOfMargin({ atoms, chanceBelow, quantile }: MarginAt): Shape {
   const inAtoms = (amount: number) => atoms.reduce((sum, { at, mass }) => (at < amount ? sum + mass : sum), 0)
   return outline({
-    from: quantile(0.0005),
-    to: quantile(0.9995),
+    from: quantile(drawnBetween.low),
+    to: quantile(drawnBetween.high),
     atoms,
     bodyUpTo: (amount) => chanceBelow(amount) - inAtoms(amount),
   })

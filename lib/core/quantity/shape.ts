@@ -2,7 +2,7 @@ import { type Atom, bodyUpTo, quantile, type Spread } from './spread'
 
 /** The outline of a distribution, small enough to be sent and drawn. */
 export interface Shape {
-  /** Between them lie 99.9 % of the probability. */
+  /** Between them lie 99 % of the probability. */
   from: number
   to: number
   /** Equally spaced from `from` to `to`; y is the density relative to its highest point here, 0 to 1. */
@@ -10,6 +10,9 @@ export interface Shape {
   /** Single values that carry probability of their own, ascending. */
   atoms: Atom[]
 }
+
+/** What lies further out is a thin tail that may be many times as long as all that can be seen. */
+export const drawnBetween = { low: 0.005, high: 0.995 } as const
 
 /** More single values than this are drawn as density. */
 const mostAtoms = 12
@@ -24,8 +27,8 @@ export interface Outlined {
 
 export function shapeOf(spread: Spread): Shape {
   return outline({
-    from: quantile(spread, 0.0005),
-    to: quantile(spread, 0.9995),
+    from: quantile(spread, drawnBetween.low),
+    to: quantile(spread, drawnBetween.high),
     atoms: spread.atoms,
     bodyUpTo: (x) => bodyUpTo(spread.body, x),
   })

@@ -1,5 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import type { ReactNode } from 'react'
+import { uuidv7 } from 'uuidv7'
 import type { Swing, UncertainInput } from '../../../../../lib/core/deal/sensitivity'
 import type { MarginSteps } from '../../../../../lib/core/deal/steps'
 import { type DealShown, readDeal } from '../../../../../lib/shop/read-deal'
@@ -17,8 +19,10 @@ import { SpreadStrip } from '../../../../_ui/spread-strip'
 import { Word } from '../../../../_ui/word'
 import { BikeNav } from '../../_ui/bike-nav'
 import { OfferForm } from '../stage-forms'
+import { CareSheet } from './care-bars'
 import { NextChecks } from './next-checks'
 import { ScopeList } from './scope-list'
+import { SharedTable } from './shared-table'
 import { ThreePricesShown } from './three-prices'
 import { WaysOutSheet } from './ways-out'
 import { WhatIfDesk } from './what-if'
@@ -103,91 +107,34 @@ function Reckoned({
   deal: Deal
   mayChangeFigures: boolean
 }) {
-  const { currency, desk } = bike
-  const { atPrice, steps } = deal
+  const { currency, desk, viewingNo } = bike
+  const viewed = beforeBuying.includes(bike.stage)
+  const waysOut = desk?.waysOut && (
+    <WaysOutSheet waysOut={desk.waysOut} otherWays={desk.otherWays} bike={bike.id} currency={currency} />
+  )
+  const care = desk && <CareSheet care={desk.care} />
   return (
     <>
-      {desk?.prices && beforeBuying.includes(bike.stage) && (
+      {desk?.prices && viewed && (
         <ThreePricesShown
           prices={desk.prices}
           currency={currency}
           shares={{ open: desk.openShare, aim: desk.aimShare }}
           note={
-            atPrice &&
-            `${priceWords[atPrice.basis].toLowerCase()} ${formatMoney(atPrice.priceMinor, currency)}`
+            deal.atPrice &&
+            `${priceWords[deal.atPrice.basis].toLowerCase()} ${formatMoney(deal.atPrice.priceMinor, currency)}`
           }
         />
       )}
-      <p className="max-w-prose text-lg">{deal.holdUp}</p>
-      <SaleBasis bike={bike} />
-      {atPrice && steps ? (
-        <div className="grid items-start gap-6 lg:grid-cols-2">
-          <Sheet
-            title={`${priceWords[atPrice.basis]} ${formatMoney(atPrice.priceMinor, currency)}`}
-            sub="What that price leaves, once the bike is put right and sold."
-          >
-            <SpreadStrip
-              spread={{
-                low: atPrice.marginLow,
-                middle: atPrice.marginMean,
-                high: atPrice.marginHigh,
-                shape: deal.marginShape,
-              }}
-              title="Margin"
-              zero
-              format={(minor) => formatEstimate(minor, currency)}
-            />
-            <dl className="mt-4 grid grid-cols-2 gap-4 sm:grid-cols-3">
-              <Fact label="Expected margin" value={formatEstimate(atPrice.marginMean, currency)} strong />
-              <Fact
-                label={`Chance of a loss, at most ${formatShare(deal.maxChanceOfLoss)} wanted`}
-                value={formatShare(atPrice.chanceOfLoss)}
-                strong
-              />
-              <Fact
-                label={`Chance of ${formatMoney(deal.targetMinor, currency)} or more`}
-                value={formatShare(atPrice.chanceOfTarget)}
-                strong
-              />
-            </dl>
-          </Sheet>
-          <Sheet title="From sale price to margin" sub="On average, step by step.">
-            <MoneySteps
-              steps={stepsShown(steps, atPrice.basis)}
-              currency={currency}
-              caption="From sale price to margin"
-            />
-          </Sheet>
-        </div>
-      ) : (
-        <Notice title="No price yet">
-          Without a price asked or offered only the walk-away price can be told, not what the bike leaves.
-        </Notice>
-      )}
-      {desk && <NextChecks desk={desk} viewingNo={bike.viewingNo} currency={currency} />}
-      {atPrice?.basis !== 'paid' && (
-        <Sheet
-          title="What moves the walk-away price"
-          sub="One input at a time at its bad and at its good end, each reached one time in ten; the rest as it is."
-        >
-          <Swings swings={deal.swings.slice(0, 3)} currency={currency} />
-        </Sheet>
-      )}
-      {deal.checksOpen > 0 && (
-        <p className="max-w-prose">
-          {countOf(deal.checksOpen, 'check')} without a verdict: what may hide there is expected to cost{' '}
-          {formatEstimate(deal.unseenCostMean, currency)}, and it is in these figures.{' '}
-          <Link href={`/bikes/${bike.viewingNo}/checks`}>Go on checking</Link>
-        </p>
-      )}
-      {desk && (
-        <Sheet
-          title="What putting it right costs"
-          sub="Parts, labour and outside work, what is not checked among it."
-        >
-          <SpreadStrip spread={desk.cost} title="Cost" format={(minor) => formatEstimate(minor, currency)} />
-        </Sheet>
-      )}
+      <div className="flex max-w-prose flex-col gap-1">
+        <p className="text-lg">{deal.holdUp}</p>
+        <SaleBasis bike={bike} />
+      </div>
+      {/* What is paid for asks only what it can still become; what is viewed asks for its price first. */}
+      {!viewed && waysOut}
+      {viewed && <Reasons bike={bike} deal={deal} />}
+      <AtPrice bike={bike} deal={deal} under={viewed ? care : <Cost bike={bike} deal={deal} />} />
+      {viewed && desk && <NextChecks desk={desk} viewingNo={viewingNo} currency={currency} />}
       {desk?.scope && (
         <ScopeList
           scope={desk.scope}
@@ -196,23 +143,30 @@ function Reckoned({
           benchHourPriceMinor={desk.benchHourPriceMinor}
         />
       )}
-      {desk?.waysOut && (
-        <WaysOutSheet waysOut={desk.waysOut} otherWays={desk.otherWays} bike={bike.id} currency={currency} />
-      )}
+      <div className="grid items-start gap-6 empty:hidden lg:grid-cols-2 lg:[&>:only-child]:col-span-2">
+        {!viewed && care}
+        {desk && <SharedTable savings={desk.savings} currency={currency} viewingNo={viewingNo} />}
+      </div>
+      {!viewed && desk && <NextChecks desk={desk} viewingNo={viewingNo} currency={currency} />}
+      {viewed && waysOut}
       {desk && (
         <div className="no-print">
-          <Sheet title="What if" sub="Tried out here and stored nowhere.">
+          <Sheet title="What if" sub="Tried out here; nothing is stored unless you keep one by name.">
             <WhatIfDesk
               input={desk.dealInput}
               addable={desk.addable}
               jobTitles={desk.jobTitles}
               currency={currency}
               benchHourPriceMinor={desk.benchHourPriceMinor}
+              kept={desk.kept}
+              bike={bike.id}
+              zone={bike.zone}
+              freshIds={[uuidv7(), uuidv7()]}
             />
           </Sheet>
         </div>
       )}
-      {beforeBuying.includes(bike.stage) && (
+      {viewed && (
         <div className="no-print">
           <Sheet
             title="Offer"
@@ -231,6 +185,106 @@ function Reckoned({
         </Notice>
       )}
     </>
+  )
+}
+
+/** Why the walk-away price is what it is: what moves it most, and what the work may cost. */
+function Reasons({ bike, deal }: { bike: DealShown; deal: Deal }) {
+  return (
+    <div className="grid items-start gap-6 lg:grid-cols-2">
+      <Sheet
+        title="What moves the walk-away price"
+        sub="One input at a time at its bad and at its good end, each reached one time in ten; the rest as it is."
+      >
+        <Swings swings={deal.swings.slice(0, 3)} currency={bike.currency} />
+      </Sheet>
+      <Cost bike={bike} deal={deal} />
+    </div>
+  )
+}
+
+function Cost({ bike: { desk, currency, viewingNo }, deal }: { bike: DealShown; deal: Deal }) {
+  if (!desk) return null
+  return (
+    <Sheet
+      title="What putting it right costs"
+      sub="Parts, labour and outside work, what is not checked among it."
+    >
+      <SpreadStrip spread={desk.cost} title="Cost" format={(minor) => formatEstimate(minor, currency)} />
+      {deal.checksOpen > 0 && (
+        <p className="mt-4">
+          {countOf(deal.checksOpen, 'check')} without a verdict: what may hide there is expected to cost{' '}
+          {formatEstimate(deal.unseenCostMean, currency)}, and it is in these figures.{' '}
+          <Link href={`/bikes/${viewingNo}/checks`}>Go on checking</Link>
+        </p>
+      )}
+    </Sheet>
+  )
+}
+
+/** What the price asked, offered or paid leaves. */
+function AtPrice({
+  bike: { currency },
+  deal,
+  under,
+}: {
+  bike: DealShown
+  deal: Deal
+  /** What stands beside the steps as well, below the spread. */
+  under: ReactNode
+}) {
+  const { atPrice, steps } = deal
+  if (!atPrice || !steps)
+    return (
+      <>
+        <Notice title="No price yet">
+          Without a price asked or offered only the walk-away price can be told, not what the bike leaves.
+        </Notice>
+        {under}
+      </>
+    )
+  return (
+    <div className="grid items-start gap-6 lg:grid-cols-2">
+      <div className="flex flex-col gap-6">
+        <Sheet
+          title={`${priceWords[atPrice.basis]} ${formatMoney(atPrice.priceMinor, currency)}`}
+          sub="What that price leaves, once the bike is put right and sold."
+        >
+          <SpreadStrip
+            spread={{
+              low: atPrice.marginLow,
+              middle: atPrice.marginMean,
+              high: atPrice.marginHigh,
+              shape: deal.marginShape,
+            }}
+            title="Margin"
+            zero
+            format={(minor) => formatEstimate(minor, currency)}
+          />
+          <dl className="mt-4 grid grid-cols-2 gap-4 sm:grid-cols-3">
+            <Fact label="Expected margin" value={formatEstimate(atPrice.marginMean, currency)} strong />
+            <Fact
+              label={`Chance of a loss, at most ${formatShare(deal.maxChanceOfLoss)} wanted`}
+              value={formatShare(atPrice.chanceOfLoss)}
+              strong
+            />
+            <Fact
+              label={`Chance of ${formatMoney(deal.targetMinor, currency)} or more`}
+              value={formatShare(atPrice.chanceOfTarget)}
+              strong
+            />
+          </dl>
+        </Sheet>
+        {under}
+      </div>
+      <Sheet title="From sale price to margin" sub="On average, step by step.">
+        <MoneySteps
+          steps={stepsShown(steps, atPrice.basis)}
+          currency={currency}
+          caption="From sale price to margin"
+        />
+      </Sheet>
+    </div>
   )
 }
 

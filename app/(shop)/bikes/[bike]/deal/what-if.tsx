@@ -2,10 +2,12 @@
 
 import { useDeferredValue, useId, useMemo, useState } from 'react'
 import type { DealInput } from '../../../../../lib/core/deal/deal.input'
-import { type AddableJob, type WhatIf, type WhatIfAnswer, whatIf } from '../../../../../lib/core/deal/what-if'
-import { minorFromTyped, typedMoney } from '../../../../../lib/core/quantity/typed-money'
+import { type AddableJob, type WhatIfAnswer, whatIf } from '../../../../../lib/core/deal/what-if'
+import type { KeptWhatIf } from '../../../../../lib/shop/what-ifs'
 import { formatEstimate, formatHours, formatMoney, formatShare } from '../../../../_ui/formats'
 import { SpreadStrip } from '../../../../_ui/spread-strip'
+import { KeepForm, KeptList } from './kept-what-ifs'
+import { changesOf, type Typed, type TypedFigure, typedFrom, typedWith } from './what-if-typed'
 
 type Given = {
   input: DealInput
@@ -13,35 +15,60 @@ type Given = {
   jobTitles: Readonly<Record<string, string>>
   currency: string
   benchHourPriceMinor: number
+  /** Kept for this bike, the latest first. */
+  kept: readonly KeptWhatIf[]
+  bike: string
+  zone: string
+  /** For what is kept next, one for each of two columns. */
+  freshIds: readonly [string, string]
 }
 
-/** What is typed: text as it stands in the fields, so that a half-typed figure is not lost. */
-type Typed = {
-  asking: string
-  saleLow: string
-  saleLikely: string
-  saleHigh: string
-  labourCost: string
-  benchHourPrice: string
-  targetMargin: string
-  maxChanceOfLoss: string
-  out: readonly string[]
-  in: readonly string[]
-}
+/** What stands in one of the two columns, and the kept one it was opened from. */
+type Tried = { typed: Typed; from: { name: string; typed: Typed } | null }
 
-/** The deal tried out with other figures, worked out here in the browser; nothing is stored. */
+/** The deal tried out with other figures, worked out here in the browser; stored only where one is kept by name. */
 export function WhatIfDesk(given: Given) {
   const start = useMemo(() => typedFrom(given), [given])
-  const [first, setFirst] = useState(start)
-  const [second, setSecond] = useState<Typed | null>(null)
+  const asItIs: Tried = { typed: start, from: null }
+  const [first, setFirst] = useState(asItIs)
+  const [second, setSecond] = useState<Tried | null>(null)
+  const opened = ({ name, changes }: KeptWhatIf): Tried => {
+    const typed = typedWith(start, changes)
+    return { typed, from: { name, typed } }
+  }
+  const titleOf = ({ typed, from }: Tried, place: 0 | 1) => {
+    if (from) return typed === from.typed ? from.name : `${from.name}, changed`
+    return second ? ['First', 'Second'][place]! : 'What if'
+  }
+  const column = (tried: Tried, place: 0 | 1) => (
+    <One
+      title={titleOf(tried, place)}
+      typed={tried.typed}
+      change={(typed) => (place === 0 ? setFirst : setSecond)({ ...tried, typed })}
+      start={start}
+      given={given}
+      freshId={given.freshIds[place]}
+    />
+  )
   return (
     <div className="flex flex-col gap-6">
+      {given.kept.length > 0 && (
+        <KeptList
+          kept={given.kept}
+          bike={given.bike}
+          currency={given.currency}
+          zone={given.zone}
+          jobTitles={given.jobTitles}
+          open={(one) => setFirst(opened(one))}
+          openBeside={(one) => setSecond(opened(one))}
+        />
+      )}
       <div className={second ? 'grid items-start gap-6 lg:grid-cols-2' : ''}>
-        <One title={second ? 'First' : 'What if'} typed={first} change={setFirst} given={given} />
-        {second && <One title="Second" typed={second} change={setSecond} given={given} />}
+        {column(first, 0)}
+        {second && column(second, 1)}
       </div>
       <div className="flex flex-wrap gap-3">
-        <button type="button" className="btn-quiet" onClick={() => setFirst(start)}>
+        <button type="button" className="btn-quiet" onClick={() => setFirst(asItIs)}>
           Back to how it is
         </button>
         {second ? (
@@ -49,7 +76,11 @@ export function WhatIfDesk(given: Given) {
             Take the second away
           </button>
         ) : (
-          <button type="button" className="btn-quiet" onClick={() => setSecond(first)}>
+          <button
+            type="button"
+            className="btn-quiet"
+            onClick={() => setSecond({ typed: first.typed, from: null })}
+          >
             A second one beside it
           </button>
         )}
@@ -62,12 +93,16 @@ function One({
   title,
   typed,
   change,
+  start,
   given,
+  freshId,
 }: {
   title: string
   typed: Typed
   change: (typed: Typed) => void
+  start: Typed
   given: Given
+  freshId: string
 }) {
   const later = useDeferredValue(typed)
   const read = useMemo(() => changesOf(later), [later])
@@ -75,7 +110,7 @@ function One({
     () => (read.changes ? whatIf(given.input, { changes: read.changes, addable: given.addable }) : null),
     [read, given],
   )
-  const field = (name: keyof Omit<Typed, 'in' | 'out'>, label: string, unit: string) => (
+  const field = (name: TypedFigure, label: string, unit: string) => (
     <Box
       label={label}
       unit={unit}
@@ -102,6 +137,7 @@ function One({
         {field('maxChanceOfLoss', 'Chance of loss', '%')}
       </div>
       <Jobs typed={typed} change={change} given={given} />
+      {read.changes && <KeepForm title={title} typed={typed} start={start} bike={given.bike} id={freshId} />}
     </section>
   )
 }
@@ -230,54 +266,4 @@ function Box({
       )}
     </div>
   )
-}
-
-function typedFrom({ input, benchHourPriceMinor }: Given): Typed {
-  const { sale, asking, estimate, rule } = input
-  const three = typeof sale === 'number' ? { low: sale, likely: sale, high: sale } : sale
-  return {
-    asking: typedMoney(asking ?? null),
-    saleLow: typedMoney(three.low),
-    saleLikely: typedMoney(three.likely),
-    saleHigh: typedMoney(three.high),
-    labourCost: typedMoney(estimate.labourRate),
-    benchHourPrice: typedMoney(benchHourPriceMinor),
-    targetMargin: typedMoney(rule.targetMargin),
-    maxChanceOfLoss: rule.kind === 'average' ? String(Number((rule.maxChanceOfLoss * 100).toFixed(4))) : '',
-    out: [],
-    in: [],
-  }
-}
-
-type Problems = Partial<Record<keyof Typed, string>>
-
-function changesOf(typed: Typed): { changes: WhatIf | null; problems: Problems } {
-  const problems: Problems = {}
-  const money = (name: keyof Omit<Typed, 'in' | 'out'>): number => {
-    const minor = minorFromTyped(typed[name])
-    if (minor === null) problems[name] = 'An amount, like 1450.'
-    return minor ?? 0
-  }
-  const sale = { low: money('saleLow'), likely: money('saleLikely'), high: money('saleHigh') }
-  if (sale.low > sale.likely) problems.saleLow ??= 'Low is above likely.'
-  if (sale.likely > sale.high) problems.saleHigh ??= 'High is below likely.'
-  const chance = typed.maxChanceOfLoss === '' ? undefined : readShare(typed.maxChanceOfLoss)
-  if (chance === null) problems.maxChanceOfLoss = 'Per cent, from 0 to 100.'
-  const changes: WhatIf = {
-    ...(typed.asking.trim() !== '' && { asking: money('asking') }),
-    sale,
-    labourCost: money('labourCost'),
-    benchHourPrice: money('benchHourPrice'),
-    targetMargin: money('targetMargin'),
-    ...(typeof chance === 'number' && { maxChanceOfLoss: chance }),
-    out: typed.out,
-    in: typed.in,
-  }
-  return { changes: Object.keys(problems).length === 0 ? changes : null, problems }
-}
-
-/** Per cent as typed, as a share; null where it is none. */
-function readShare(typed: string): number | null {
-  const value = Number(typed.trim().replace(',', '.').replace(/%$/, '') || Number.NaN)
-  return value >= 0 && value <= 100 ? value / 100 : null
 }

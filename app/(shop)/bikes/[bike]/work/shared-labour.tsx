@@ -1,4 +1,4 @@
-import type { SavingShown } from '../../../../../lib/shop/read-work'
+import type { SavingShown } from '../../../../../lib/shop/savings-shown'
 import { Disclosure } from '../../../../_ui/disclosure'
 import { countOf, formatHours } from '../../../../_ui/formats'
 import { estimateWords } from './work-words'
