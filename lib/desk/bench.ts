@@ -2,6 +2,7 @@ import { availableParallelism, cpus, loadavg } from 'node:os'
 import process from 'node:process'
 import { dealLines, estimateLines } from './bench/estimate-lines'
 import { nextCheckLines } from './bench/next-check-lines'
+import { planLines, projectRows } from './bench/plan-lines'
 import { scopeLines } from './bench/scope-lines'
 import { seenLines } from './bench/seen-lines'
 import { type Extent, head, type Line, quick, rowOf, whole } from './bench/table'
@@ -18,6 +19,7 @@ const parts: ((extent: Extent) => Iterable<Line> | Promise<Line[]>)[] = [
   nextCheckLines,
   scopeLines,
   seenLines,
+  planLines,
 ]
 
 async function main(): Promise<void> {
@@ -36,6 +38,8 @@ async function main(): Promise<void> {
   for (const part of parts) {
     for (const line of await part(extent)) console.log(rowOf(line))
   }
+  console.log('')
+  for (const row of projectRows(extent)) console.log(row)
 }
 
 main().catch((error: unknown) => {

@@ -1,14 +1,12 @@
 import { rankedUrgency } from './bike-rules'
+import { boundOfMakespan } from './bound-makespan'
 import { boundOfReady } from './bound-ready'
-import { costOf, readyTimes } from './cost'
 import type { Model } from './model'
-import { earliestOf } from './windows'
 
 /** No plan can cost less than `bound`; with hints at a good order as more urgent first. */
 export function lowerBound(model: Model): { bound: number; hints: Float64Array[] } {
-  if (model.objective === 'makespan')
-    return { bound: costOf(model, readyTimes(model, earliestOf(model).finish)), hints: [] }
-  const { bound, bikes, tasks } = boundOfReady(model, 100)
+  if (model.objective === 'makespan') return { bound: boundOfMakespan(model), hints: [] }
+  const { bound, bikes, tasks } = boundOfReady(model, 50)
   const hints = [
     rankedUrgency(
       model,
