@@ -11,6 +11,9 @@ import { SameSide } from './seller-side/same-side'
 import { SellerSideBar } from './seller-side/seller-side-bar'
 import { SellerSideButton } from './seller-side/seller-side-button'
 
+/** So many entries stand beside the name of the shop; more of them have a line of their own. */
+const oneLine = 5
+
 /**
  * The frame around everything behind sign-in. It shows and decides nothing: each page asks for itself who may
  * see it. Where a technician stands, everything a finger must hit is made for gloves.
@@ -19,6 +22,7 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
   const { who, store } = await pageContext()
   const shop = await store.db.shop.findFirst({ select: { name: true } })
   if (!who || !shop) return children
+  const entries = entriesFor(who.roles)
   return (
     <div className={`flex min-h-dvh flex-col ${who.roles.includes('technician') ? 'bench' : ''}`}>
       {who.sellerSide && <SellerSideBar />}
@@ -27,12 +31,14 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
         <div className="mx-auto flex max-w-6xl flex-wrap items-center gap-x-2 px-1 sm:px-3 lg:gap-x-4">
           <Link
             href="/"
-            className="tap min-w-26 flex-1 px-3 font-serif text-lg leading-tight font-semibold text-ink no-underline sm:flex-none"
+            className="tap min-w-26 flex-1 px-3 font-serif leading-tight font-semibold text-ink no-underline sm:flex-none sm:text-lg"
           >
             {shop.name}
           </Link>
-          <div className="order-last basis-full sm:order-none sm:basis-auto">
-            <MainNav entries={entriesFor(who.roles)} />
+          <div
+            className={`order-last basis-full ${entries.length <= oneLine ? 'sm:order-none sm:basis-auto' : ''}`}
+          >
+            <MainNav entries={entries} />
           </div>
           <div className="ml-auto flex flex-wrap items-center gap-x-2 px-1 sm:px-3">
             {mayDo(who.roles, 'seller-side:start') && <SellerSideButton />}
