@@ -88,6 +88,16 @@ describe("Smith's rule (1956)", () => {
       { numRuns: 60 },
     )
   })
+
+  it('is met and proven for weights that are not whole', () => {
+    const all = [3, 1, 4, 1, 5, 9, 2, 6, 5, 3, 5].map((duration, at) => ({
+      duration,
+      weight: 0.1 * (at + 1),
+    }))
+    const answer = plan(oneTechnician(all, { effort: 100 }))
+    expect(answer.lowerBound).toBe(answer.objective)
+    expect(answer.schedules).toBeLessThan(100)
+  })
 })
 
 describe('against a general solver', () => {

@@ -17,6 +17,11 @@ export function lowerBound(model: Model): { bound: number; hints: Float64Array[]
   return { bound: roundedUp(model, bound), hints }
 }
 
+/** By how much sums of costs that are not whole may be off by their rounding: what is nearer than that is met. */
+export function slackOf(bound: number): number {
+  return 3e-9 * Math.max(1, Math.abs(bound))
+}
+
 /** Times are whole, so with whole weights costs are; what lies a hair above a whole number may be that number. */
 function roundedUp({ bikes }: Model, bound: number): number {
   const slack = 1e-9 * Math.max(1, Math.abs(bound))

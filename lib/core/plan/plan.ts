@@ -68,7 +68,7 @@ function settleAll(trials: Trials, search: () => void): void {
   trials.bound = trials.best.cost
 }
 
-function answer(input: PlanInput, { model, best, bound, made }: Trials): Plan {
+function answer(input: PlanInput, { model, best, bound, made, isMet }: Trials): Plan {
   const found = best!
   const ready = readyTimes(model, found.finish)
   const names = Object.keys(input.resources)
@@ -80,7 +80,7 @@ function answer(input: PlanInput, { model, best, bound, made }: Trials): Plan {
     starts: Object.fromEntries(model.ids.map((id, task) => [id, found.start[task]!])),
     ...(by.length > 0 ? { by: Object.fromEntries(by) } : {}),
     objective: found.cost,
-    lowerBound: bound,
+    lowerBound: isMet ? found.cost : bound,
     ready: Object.fromEntries(input.bikes.map(({ id }, bike) => [id, ready[bike]!])),
     schedules: made,
   }

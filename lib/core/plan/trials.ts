@@ -1,3 +1,4 @@
+import { slackOf } from './bound'
 import { costOf, readyTimes } from './cost'
 import type { Model } from './model'
 import { parallel } from './parallel'
@@ -54,7 +55,14 @@ export class Trials {
 
   /** Whether there is no more to do: nothing better can be, or no schedule is left to make. */
   get over(): boolean {
-    return this.made >= this.most || (this.best !== null && this.best.cost <= this.bound)
+    return this.made >= this.most || this.isMet
+  }
+
+  /** Whether nothing better can be. */
+  get isMet(): boolean {
+    if (this.best === null) return false
+    const { cost } = this.best
+    return cost <= this.bound || (!Number.isInteger(this.bound) && cost <= this.bound + slackOf(this.bound))
   }
 
   /** Makes the schedule of an order and gives its cost. */
