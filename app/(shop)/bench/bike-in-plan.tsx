@@ -10,6 +10,7 @@ import { formatDay, formatMoney, formatShare } from '../../_ui/formats'
 import { HiddenField } from '../../_ui/hidden-field'
 import { StageMark } from '../../_ui/marks'
 import { SubmitButton } from '../../_ui/submit-button'
+import { TableHeads } from '../../_ui/table-heads'
 import { pinTaskAction, promiseDayAction, unpinTaskAction } from './actions'
 import { clock, momentWords, smallMoney, taskWords, whySays } from './plan-words'
 
@@ -86,22 +87,7 @@ export function BikeInPlan({
 function TaskTable({ tasks, today }: { tasks: readonly TaskShown[]; today: string }) {
   return (
     <table className="w-full text-left">
-      <thead>
-        <tr className="border-b-2 border-ink align-bottom">
-          <th scope="col" className="py-1 pr-3">
-            Task
-          </th>
-          <th scope="col" className="py-1 pr-3">
-            Who
-          </th>
-          <th scope="col" className="py-1 pr-3">
-            From
-          </th>
-          <th scope="col" className="py-1">
-            To
-          </th>
-        </tr>
-      </thead>
+      <TableHeads heads={['Task', 'Who', 'From', 'To']} />
       <tbody>
         {tasks.map((task) => (
           <tr key={task.id} className="border-b border-rule align-top">

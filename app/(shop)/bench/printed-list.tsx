@@ -1,5 +1,6 @@
 import type { PlanPage } from '../../../lib/shop/read-plan'
 import { bikeName } from '../../_ui/bike-name'
+import { TableHeads } from '../../_ui/table-heads'
 import { clock, dayWords, taskWords } from './plan-words'
 
 /** The plan on paper: what everybody does, in order, day by day. */
@@ -16,22 +17,14 @@ export function PrintedList({ plan: { people, bikes, today } }: { plan: PlanPage
       {rows.map(({ name, own }) => (
         <table key={name} className="w-full text-left text-sm">
           <caption className="text-left font-serif text-lg font-semibold">{name}</caption>
-          <thead>
-            <tr className="border-b-2 border-ink">
-              <th scope="col" className="w-24 pr-2">
-                Day
-              </th>
-              <th scope="col" className="w-28 pr-2">
-                Time
-              </th>
-              <th scope="col" className="pr-2">
-                Task
-              </th>
-              <th scope="col" className="w-48">
-                Bike
-              </th>
-            </tr>
-          </thead>
+          <TableHeads
+            heads={[
+              { label: 'Day', width: 'w-24' },
+              { label: 'Time', width: 'w-28' },
+              'Task',
+              { label: 'Bike', width: 'w-48' },
+            ]}
+          />
           <tbody>
             {own.map((task, no) => (
               <tr key={task.id} className="break-inside-avoid border-b border-rule align-top">

@@ -8,6 +8,7 @@ import { PageHead } from '../../../_ui/page-head'
 import { Sheet } from '../../../_ui/sheet'
 import { SubNav } from '../../../_ui/sub-nav'
 import { SubmitButton } from '../../../_ui/submit-button'
+import { TableHeads } from '../../../_ui/table-heads'
 import { settingsEntries } from '../entries'
 import { acceptHoursAction, revertHoursAction } from './actions'
 import { InsideBars } from './inside-bars'
@@ -95,22 +96,7 @@ function HowGood({ page: { jobs, inside, months } }: { page: LearnedHoursPage })
       <InsideBars jobs={jobs} inside={inside} />
       <table className="mt-4 w-full text-left">
         <caption className="sr-only">By month</caption>
-        <thead>
-          <tr className="border-b-2 border-ink">
-            <th scope="col" className="py-1 pr-3">
-              Month
-            </th>
-            <th scope="col" className="py-1 pr-3">
-              Jobs
-            </th>
-            <th scope="col" className="py-1 pr-3">
-              In their range
-            </th>
-            <th scope="col" className="py-1">
-              Off by (score, h)
-            </th>
-          </tr>
-        </thead>
+        <TableHeads heads={['Month', 'Jobs', 'In their range', 'Off by (score, h)']} />
         <tbody>
           {months.map(({ month, jobs, inside, crps }) => (
             <tr key={month} className="border-b border-rule">
