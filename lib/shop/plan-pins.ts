@@ -87,7 +87,7 @@ export const unpinInput = z.strictObject({ bike: idOf, task: taskOf })
 /** The plan may move the task again. */
 export const unpinTask = deed('plan:set', unpinInput, async ({ bike: bikeId, task }, { tx, now }) => {
   const pin = await tx.planPin.findFirst({ where: { bikeId, task, withdrawnAt: null } })
-  if (!pin) return refuse('not-found', 'That task is not settled any more.')
+  if (!pin) return refuse('not-found', 'What was settled of that task is not there any more.')
   await tx.planPin.updateMany({ where: { bikeId, task, withdrawnAt: null }, data: { withdrawnAt: now } })
   return { answer: {}, event: { bikeId, body: { did: 'unpinned', title: pin.title } } }
 })

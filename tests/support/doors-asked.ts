@@ -900,7 +900,7 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     about: 'bike',
     wrong: { field: 'at', typed: 'after lunch' },
     writes: { PlanPin: 1 },
-    tells: { did: 'pinned', title: 'Front pads renewed', day: '2026-11-27', minute: 630, doer: null },
+    tells: { did: 'pinned', title: 'Front pads, both calipers', day: '2026-11-27', minute: 630, doer: null },
   },
   unpinTask: {
     verb: 'plan:set',
