@@ -30,7 +30,8 @@ describe.skipIf(!built)('the bench, at the built server', () => {
   /** Amounts and names that nothing else on a page could be. */
   const money = { asking: '7341.17', saleLow: '8123.31', saleLikely: '8457.43', saleHigh: '8911.59' }
   const seller = { sellerName: 'Mr Verrill', sellerContact: '07700 900 123', notes: 'Seller in a hurry' }
-  const secrets = /7,?341|8,?123|8,?457|8,?911|6,?733|5,?219|Verrill|07700|in a hurry/
+  // An amount begins where a number does: within an id or the name of a file the same figures say nothing.
+  const secrets = /(?<![\w-])(?:7,?341|8,?123|8,?457|8,?911|6,?733|5,?219)|Verrill|07700|in a hurry/
 
   beforeAll(async () => {
     made = await openTestShop()
