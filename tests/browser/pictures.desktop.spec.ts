@@ -5,6 +5,7 @@ import { comeIn } from './support/come-in'
 import { type Demo, startDemo } from './support/demo'
 import { root } from './support/server'
 import { expect, test } from './support/watched'
+import { workedOut } from './support/worked-out'
 
 /* Not among the days: playwright.config.ts lets it run only with STAND_LEDGER_PICTURES=1. */
 
@@ -24,6 +25,7 @@ const sizes = {
 const pictures = [
   { name: 'board-desktop', size: 'desktop', who: 'manager', path: '/board' },
   { name: 'queue-desktop', size: 'desktop', who: 'manager', path: '/queue' },
+  { name: 'plan-desktop', size: 'desktop', who: 'manager', path: '/bench' },
   { name: 'work-desktop', size: 'desktop', who: 'manager', path: '/bikes/5/work' },
   {
     name: 'checks-tablet',
@@ -40,6 +42,7 @@ for (const { name, size, who, path } of pictures) {
     await page.setViewportSize(sizes[size])
     await page.goto(demo.url + path)
     await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
+    await workedOut(page)
     if (name === 'checks-tablet') await showKeysBesideScale(page)
     await page.screenshot({ path: join(root, 'tests/browser/pictures', `${name}.png`) })
   })
