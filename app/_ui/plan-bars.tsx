@@ -38,7 +38,7 @@ export function PlanBars({
   const height = headHeight + rows.length * rowHeight
   return (
     <div className="flex">
-      <div aria-hidden="true" className="w-28 shrink-0 pt-[30px]">
+      <div aria-hidden="true" className="w-28 shrink-0 pt-[30px] max-md:w-20 max-md:text-sm">
         {rows.map(({ label }) => (
           <div
             key={label}
@@ -48,14 +48,8 @@ export function PlanBars({
           </div>
         ))}
       </div>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what is wider than a phone can be moved with the keyboard */}
-      <section tabIndex={0} aria-label={says} className="min-w-0 grow overflow-x-auto print:overflow-visible">
-        <svg
-          aria-hidden="true"
-          width="100%"
-          height={height}
-          className="block min-w-[44rem] text-ink print:min-w-0"
-        >
+      <section aria-label={says} className="min-w-0 grow overflow-x-clip">
+        <svg aria-hidden="true" width="100%" height={height} className="block text-ink">
           <defs>
             <pattern
               id="plan-wait"
@@ -68,10 +62,18 @@ export function PlanBars({
               <line x1="0" y1="0" x2="0" y2="6" className="stroke-edge" strokeWidth="2" />
             </pattern>
           </defs>
-          {days.map(({ from, label }) => (
+          {days.map(({ from, label }, no) => (
             <Fragment key={label}>
               <line x1={`${from * 100}%`} x2={`${from * 100}%`} y1="0" y2={height} className="stroke-rule" />
-              <text x={`${from * 100}%`} dx="5" y="18" fill="currentColor" fontSize="14">
+              <text
+                x={`${from * 100}%`}
+                dx="5"
+                y="18"
+                fill="currentColor"
+                fontSize="14"
+                // A phone has room for the name of every fourth day.
+                className={no % 4 === 0 ? '' : 'max-md:hidden'}
+              >
                 {label}
               </text>
             </Fragment>
@@ -131,7 +133,7 @@ function Bar({ bar: { from, to, text, says, look }, y }: { bar: PlanBar; y: numb
           textAnchor="middle"
           fontSize="14"
           fontWeight="700"
-          className={isWait ? 'fill-ink stroke-sheet [paint-order:stroke]' : 'fill-white'}
+          className={`${isWait ? 'fill-ink stroke-sheet [paint-order:stroke]' : 'fill-white'} ${width < 0.1 ? 'max-md:hidden' : ''}`}
           strokeWidth={isWait ? 5 : 0}
         >
           {text}
