@@ -86,7 +86,7 @@ export function BikeInPlan({
 
 function TaskTable({ tasks, today }: { tasks: readonly TaskShown[]; today: string }) {
   return (
-    <table className="w-full text-left">
+    <table className="w-full table-fixed text-left [overflow-wrap:anywhere] max-sm:text-sm">
       <TableHeads heads={['Task', 'Who', 'From', 'To']} />
       <tbody>
         {tasks.map((task) => (
