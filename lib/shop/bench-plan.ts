@@ -13,10 +13,7 @@ import { minuteIn } from './instants'
 import { minutesOf } from './job-runs'
 import { notedByBike, readNoted } from './noted-prices'
 import { type Awaited, partsAwaited } from './parts-awaited'
-import type { stages } from './stages'
-
-/** The stages of a bike that is still to be put right, and whose work may go on. */
-export const planStages = ['bought', 'on the bench'] as const satisfies readonly (typeof stages)[number][]
+import { benchStages } from './stages'
 
 /** Orders of work tried for the plan that is kept, and for one that is shown until it is there. */
 const effort = { kept: 4000, first: 60 }
@@ -41,9 +38,8 @@ type Kept = { plan: ShopPlan; stoodBefore: number | null }
 export async function readBenchPlan(
   store: Store,
   now: Date,
-  given: { shop?: ShopFacts } = {},
 ): Promise<{ kept: KeptPlan; shop: ShopFacts; bench: ShopBench; bikes: BikeWithFacts[] }> {
-  const shop = given.shop ?? (await readShopFacts(store.db, now))
+  const shop = await readShopFacts(store.db, now)
   const { bench, bikes } = await readShopBench(store, { now, shop })
   const inputsHash = bodyHash({
     coreVersion,
@@ -132,7 +128,7 @@ async function readShopBench(
   const { db } = store
   const { figures, today, zone } = shop
   const bikes = await db.bike.findMany({
-    where: { stage: { in: [...planStages] } },
+    where: { stage: { in: [...benchStages] } },
     include: bikeWithFacts,
     orderBy: { viewingNo: 'asc' },
   })
@@ -152,10 +148,10 @@ async function readShopBench(
     ),
   ])
   const numberOf = new Map(bikes.map(({ id, viewingNo }) => [id, viewingNo]))
-  const hour = Math.floor(minuteIn(zone, now) / 60)
+  const thisHour = Math.floor(minuteIn(zone, now) / 60) * unitsAnHour
   const bench: ShopBench = {
     startsOn: today,
-    now: hour * unitsAnHour,
+    now: thisHour,
     people: people
       .filter(({ atBench }) => atBench)
       .map(({ person, name, skills, pace, weekdays, fromMinute, toMinute }) => ({
@@ -175,9 +171,10 @@ async function readShopBench(
     effort: effort.kept,
     pins: pins.flatMap(({ bikeId, task, day, minute, doer }) => {
       const viewingNo = numberOf.get(bikeId)
+      const start = unitOf(today, { day, minute })
       // A time that has gone by settles nothing any more.
-      if (viewingNo === undefined || daysBetween(today, day) < 0) return []
-      return [{ task: `${viewingNo}/${task}`, start: unitOf(today, { day, minute }), person: doer }]
+      if (viewingNo === undefined || start < thisHour) return []
+      return [{ task: `${viewingNo}/${task}`, start, person: doer }]
     }),
     bikes: bikes.map((bike): BikeForBench => {
       const facts = toWorkOut(bike, {

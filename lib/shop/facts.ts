@@ -22,6 +22,7 @@ import { dayIn } from './instants'
 import { type NotedRow, readNoted, saleOf } from './noted-prices'
 import { refuse } from './refusal'
 import { spentForGood, spentOn } from './spent'
+import { benchStages } from './stages'
 
 /** What holds for every bike of the shop, read once for a page. */
 export type ShopFacts = {
@@ -208,8 +209,11 @@ export async function readToWorkOut(
 }
 
 /** By the bench plan, counted from today; a plan that nobody has looked at for days says nothing any more. */
-function plannedDays({ plannedReady }: BikeWithFacts, today: string): Pick<BikeToWorkOut, 'plannedDays'> {
-  if (!plannedReady) return {}
+function plannedDays(
+  { plannedReady, stage }: BikeWithFacts,
+  today: string,
+): Pick<BikeToWorkOut, 'plannedDays'> {
+  if (!plannedReady || !inPlan.includes(stage)) return {}
   const gone = daysBetween(plannedReady.startsOn, today)
   if (gone > plansHoldDays) return {}
   const [low, likely, high] = [plannedReady.low, plannedReady.middle, plannedReady.high].map((days) =>
@@ -219,6 +223,7 @@ function plannedDays({ plannedReady }: BikeWithFacts, today: string): Pick<BikeT
 }
 
 const plansHoldDays = 3
+const inPlan: readonly string[] = benchStages
 
 /** Paid if bought, else the latest offer that still holds, else asking. */
 function priceOf(bike: BikeWithFacts, today: string): PriceTaken | null {

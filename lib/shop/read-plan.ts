@@ -77,7 +77,8 @@ export type PlanPage = Base & {
   standsADayMinor: number
   stoodBeforeMinor: number | null
   isProven: boolean
-  couldSaveMinor: number
+  /** Null where a promise is broken. */
+  couldSaveMinor: number | null
   pinProblem: string | null
   pinsCostMinor: number | null
   /** Names of all tasks by bike and key, for the form that settles one. */

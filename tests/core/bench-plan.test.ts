@@ -32,6 +32,7 @@ const moments = (plan: ReturnType<typeof planned>) =>
   Object.fromEntries(
     plan.tasks.map(({ id, start, end }) => [id, [start, end].map((unit) => momentOf(thursday, unit))]),
   )
+const hourAt = (hours: number) => at(thursday, hours)
 const hour = (day: string, hours: number) => ({ day, minute: hours * 60 })
 
 describe('the bench plan', () => {
@@ -139,6 +140,20 @@ describe('the bench plan', () => {
     ]
     expect(planned(bench(bikes)).tasks[0]?.id).toBe('1/job:long')
     expect(planned(bench(bikes, { now: at(thursday, 6) })).tasks[0]?.id).toBe('2/short')
+  })
+
+  it('is made all the same where more clocks run than there are lifts', () => {
+    const people = [person('asha'), person('ben')]
+    const at = (viewingNo: number, who: string) =>
+      bike(viewingNo, [task('job:pads', 2, { jobs: ['pads'] })], { running: [{ job: 'pads', person: who }] })
+    const plan = planned(bench([at(1, 'asha'), at(2, 'ben')], { people, lifts: 1 }))
+    expect(plan.tasks.map(({ start }) => start)).toEqual([hourAt(9), hourAt(11)])
+  })
+
+  it('does not say what a better order could save while a promise is broken: the late days are no money', () => {
+    const late = bike(1, [task('long', 14)], { due: hourAt(10) })
+    expect(planned(bench([late, bike(2, [task('b', 2)])])).couldSave).toBeNull()
+    expect(planned(bench([bike(1, [task('a', 2)], { due: hourAt(12) })])).couldSave).toBe(0)
   })
 
   it('is made around what is settled by hand, and refuses what cannot stand', () => {

@@ -2,7 +2,7 @@ import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { noteTimeOff, setPersonWork } from '../../lib/shop/bench-people'
 import { decide } from '../../lib/shop/decide'
-import { readBike } from '../../lib/shop/facts'
+import { readBike, readToWorkOut } from '../../lib/shop/facts'
 import { finishJob } from '../../lib/shop/job-runs'
 import { pinTask, promiseDay, unpinTask } from '../../lib/shop/plan-pins'
 import { readPlanPage, readTodayPage } from '../../lib/shop/read-plan'
@@ -107,6 +107,14 @@ describe('the bench plan of a shop', () => {
     expect(await taskOf(bike, pin.task)).toMatchObject({ isPinned: false })
   })
 
+  it('is not held by a time of today that has gone by', async () => {
+    const bike = await withJobs('battery-charge')
+    const pin = { id: uuidv7(), bike, task: 'job:battery-charge', day: '2026-11-25', at: '10:00', doer: '' }
+    done(await pinTask(pin, shop.manager))
+    expect(await page()).toMatchObject({ pinProblem: null, pinsCostMinor: null })
+    expect(await taskOf(bike, pin.task)).toMatchObject({ isPinned: false })
+  })
+
   it('refuses a task that is none', async () => {
     const bike = await withJobs()
     const pin = { id: uuidv7(), bike, task: 'job:magic', day: '2026-12-01', at: '10:00', doer: '' }
@@ -134,6 +142,12 @@ describe('the bench plan of a shop', () => {
     const { plannedReady } = await readBike(shop.store.db, viewingNo)
     expect(plannedReady).toMatchObject({ bikeId: bike, startsOn: '2026-11-25' })
     expect(plannedReady!.middle).toBeGreaterThan(4)
+    const days = async () =>
+      (await readToWorkOut(shop.store.db, { bikeId: bike, now: testNow })).input.plannedDays
+    expect(await days()).toMatchObject({ likely: plannedReady!.middle })
+    // What is ready waits for no bench, whatever a plan of before says.
+    await shop.store.db.bike.update({ where: { id: bike }, data: { stage: 'ready' } })
+    expect(await days()).toBeUndefined()
   })
 
   it('leaves bikes that wait for an answer out, and names them', async () => {

@@ -167,14 +167,19 @@ function Comparison({ plan }: { plan: PlanPage }) {
           value={pinsCostMinor < 50 ? 'nothing' : formatMoney(Math.round(pinsCostMinor), currency)}
         />
       )}
-      <Fact
-        label="A better order"
-        value={
-          isProven || couldSaveMinor < 50
-            ? 'is not possible'
-            : `saves at most ${formatMoney(Math.round(couldSaveMinor), currency)}`
-        }
-      />
+      <Fact label="A better order" value={betterOrder({ isProven, couldSaveMinor, currency })} />
     </dl>
   )
+}
+
+function betterOrder({
+  isProven,
+  couldSaveMinor,
+  currency,
+}: Pick<PlanPage, 'isProven' | 'couldSaveMinor' | 'currency'>): string {
+  if (isProven) return 'is not possible'
+  if (couldSaveMinor === null) return 'not known: a promise is late'
+  return couldSaveMinor < 50
+    ? 'saves next to nothing'
+    : `saves at most ${formatMoney(Math.round(couldSaveMinor), currency)}`
 }

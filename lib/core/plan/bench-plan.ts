@@ -1,3 +1,4 @@
+import { CalcProblem } from '../quantity/problem'
 import {
   type Bench,
   type BenchBike,
@@ -57,8 +58,8 @@ export type BenchPlan = {
   stands: number
   /** No order of work is better, and that is proven. */
   isProven: boolean
-  /** What the best order might still save at most, minor units. */
-  couldSave: number
+  /** What the best order might still save at most, minor units; null where a promise is broken: its late days are no money. */
+  couldSave: number | null
 }
 
 /** As many outcomes are worked through for the dates, each level of each bike's hours once. */
@@ -78,8 +79,7 @@ export function benchPlan(asked: {
 }): BenchPlan {
   const { bench, spreads, effort } = asked
   if (bench.people.length === 0) return nothingPlanned
-  const input = benchInput(bench, effort)
-  const planned = plan(input)
+  const planned = goingOn(bench, effort)
   const placed = placedBy(planned, bench)
   const all = placed.map(({ placed }) => placed)
   const lifted = liftsTaken(placed, bench)
@@ -105,7 +105,21 @@ export function benchPlan(asked: {
     lifts: liftRows(lifted, bench.lifts),
     stands: bikes.reduce((sum, { stands }) => sum + stands, 0),
     isProven: planned.objective <= planned.lowerBound * (1 + 1e-9),
-    couldSave: Math.max(0, planned.objective - planned.lowerBound),
+    couldSave: bench.bikes.some(({ id, due }) => due !== null && planned.ready[id]! > due)
+      ? null
+      : Math.max(0, planned.objective - planned.lowerBound),
+  }
+}
+
+/** Everybody goes on with what he is at; where that cannot be, such as with more bikes begun than lifts, nobody need. */
+function goingOn(bench: Bench, effort: number): Plan {
+  try {
+    return plan(benchInput(bench, effort))
+  } catch (error) {
+    if (!(error instanceof CalcProblem) || bench.bikes.every(({ running }) => running.length === 0))
+      throw error
+    const bikes = bench.bikes.map((bike) => ({ ...bike, running: [] }))
+    return plan(benchInput({ ...bench, bikes }, effort))
   }
 }
 
