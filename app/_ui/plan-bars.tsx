@@ -38,7 +38,7 @@ export function PlanBars({
   const height = headHeight + rows.length * rowHeight
   return (
     <div className="flex">
-      <div aria-hidden="true" className="w-28 shrink-0 pt-[30px] max-md:w-20 max-md:text-sm">
+      <div aria-hidden="true" className="w-28 shrink-0 pt-[30px] max-md:w-24 max-md:text-sm">
         {rows.map(({ label }) => (
           <div
             key={label}
@@ -124,7 +124,8 @@ function Bar({ bar: { from, to, text, says, look }, y }: { bar: PlanBar; y: numb
         height={barHeight}
         fill={isWait ? 'url(#plan-wait)' : undefined}
         className={`${isWait ? '' : 'fill-accent'} ${look === 'settled' ? 'stroke-plum' : 'stroke-sheet'}`}
-        strokeWidth={look === 'settled' ? 5 : 1.5}
+        // A thin bar keeps its body: the line around it is the colour of the sheet.
+        strokeWidth={look === 'settled' ? 5 : width < 0.03 ? 0.5 : 1.5}
       />
       {width >= roomForText && (
         <text
