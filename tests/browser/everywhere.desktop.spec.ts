@@ -219,6 +219,7 @@ test('all pages of a bike, opened on a phone, are for everybody and big enough f
   await page.getByRole('button', { name: 'Pages' }).click()
   await expect(page.getByRole('list', { name: 'Put it right' }).getByRole('link')).toHaveText([
     'Bench',
+    'Parts',
     'Rides',
   ])
   await expectAccessible(page, { bench: true })

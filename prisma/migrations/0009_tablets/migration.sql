@@ -1,0 +1,20 @@
+-- AlterTable
+ALTER TABLE "Device" ADD COLUMN "clockAheadMs" INTEGER;
+ALTER TABLE "Device" ADD COLUMN "lastSyncAt" DATETIME;
+ALTER TABLE "Device" ADD COLUMN "ownerId" TEXT;
+ALTER TABLE "Device" ADD COLUMN "waiting" INTEGER;
+
+-- AlterTable
+ALTER TABLE "Reading" ADD COLUMN "clockAheadMs" INTEGER;
+
+-- AlterTable
+ALTER TABLE "Operation" ADD COLUMN "authorId" TEXT;
+ALTER TABLE "Operation" ADD COLUMN "contract" INTEGER;
+ALTER TABLE "Operation" ADD COLUMN "deviceId" TEXT;
+ALTER TABLE "Operation" ADD COLUMN "sentById" TEXT;
+
+-- AlterTable
+ALTER TABLE "Photo" ADD COLUMN "fault" TEXT;
+ALTER TABLE "Photo" ADD COLUMN "forBuyer" BOOLEAN NOT NULL DEFAULT false;
+ALTER TABLE "Photo" ADD COLUMN "marks" TEXT NOT NULL DEFAULT '[]';
+ALTER TABLE "Photo" ADD COLUMN "version" INTEGER NOT NULL DEFAULT 1;
