@@ -14,7 +14,7 @@ const lifeSeconds = {
 /** Writes a new one-time code down (its hash) and answers the code itself, which is never stored. */
 export async function writeCode(
   tx: Tx,
-  given: { purpose: CodePurpose; madeBy: string | null; now: Date },
+  given: { purpose: CodePurpose; madeBy: string | null; now: Date; ownerId?: string | null },
 ): Promise<{ code: string; expiresAt: Date }> {
   const code = newCode()
   const expiresAt = secondsLater(given.now, lifeSeconds[given.purpose])
@@ -25,26 +25,28 @@ export async function writeCode(
       madeBy: given.madeBy,
       madeAt: given.now,
       expiresAt,
+      ownerId: given.ownerId ?? null,
     },
   })
   return { code, expiresAt }
 }
 
-/** Uses a code up, once; refuses one that is unknown, used or too old, without telling which. */
+/**
+ * Uses a code up, once; refuses one that is unknown, used or too old, without telling which. Answers whose own the
+ * device is to be.
+ */
 export async function spendCode(
   tx: Tx,
   given: { typed: string; purpose: CodePurpose; now: Date; field: string },
-): Promise<void> {
+): Promise<{ ownerId: string | null }> {
+  const codeHash = tokenHash(codeAsMeant(given.typed))
   const { count } = await tx.enrolCode.updateMany({
-    where: {
-      codeHash: tokenHash(codeAsMeant(given.typed)),
-      purpose: given.purpose,
-      usedAt: null,
-      expiresAt: { gt: given.now },
-    },
+    where: { codeHash, purpose: given.purpose, usedAt: null, expiresAt: { gt: given.now } },
     data: { usedAt: given.now },
   })
   if (count === 0) refuseField(given.field, 'This code does not open anything (any more). Get a new one.')
+  const { ownerId } = await tx.enrolCode.findUniqueOrThrow({ where: { codeHash } })
+  return { ownerId }
 }
 
 /** A fresh first-day code while nobody has opened the shop; null once it is open. Earlier ones stop working. */

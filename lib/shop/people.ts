@@ -93,7 +93,10 @@ export const setPin = deed('people:change', setPinInput, {
 
 export const personLeftInput = z.strictObject({ person: idOf, version: versionOf })
 
-/** The person has left the shop: signed out everywhere, no longer on the sign-in page, named for ever in what they did. */
+/**
+ * The person has left the shop: signed out everywhere, a device of their own shut out, no longer on the sign-in page,
+ * named for ever in what they did.
+ */
 export const personLeft = deed('people:change', personLeftInput, async (input, { tx, now }) => {
   const before = await presentPerson(tx, input.person)
   await requireOtherManager(tx, { person: input.person, field: '' })
@@ -103,7 +106,18 @@ export const personLeft = deed('people:change', personLeftInput, async (input, {
   })
   requireFresh(count, { version: String(before.version) })
   await tx.session.updateMany({ where: { personId: input.person, endedAt: null }, data: { endedAt: now } })
-  return { answer: {}, event: { bikeId: null, body: { left: input.person } } }
+  const theirs = await tx.device.findMany({ where: { ownerId: input.person, revokedAt: null } })
+  for (const { id } of theirs) {
+    await tx.device.update({ where: { id }, data: { revokedAt: now, version: { increment: 1 } } })
+    await tx.session.updateMany({ where: { deviceId: id, endedAt: null }, data: { endedAt: now } })
+  }
+  return {
+    answer: {},
+    event: {
+      bikeId: null,
+      body: { left: input.person, ...(theirs.length > 0 && { revoked: theirs.map(({ id }) => id) }) },
+    },
+  }
 })
 
 async function presentPerson(tx: Tx, id: string) {

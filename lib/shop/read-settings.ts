@@ -58,9 +58,21 @@ export type DeviceShown = {
   name: string
   enrolledAt: Date
   revokedAt: Date | null
+  /** When somebody last signed in on it. */
   lastUsedAt: Date | null
+  /** Whose own it is; null for one of the bench. */
+  owner: { name: string; leftAt: Date | null } | null
+  /** When it last brought or asked for something of its own accord. */
+  lastSyncAt: Date | null
+  /** How many records it still kept then. */
+  waiting: number
+  /** How far its clock was ahead then, where that is worth saying. */
+  clockAheadMs: number | null
   version: number
 }
+
+/** A clock that is further off than this is worth saying: two minutes. */
+const clockOffMs = 2 * 60_000
 
 /** Everybody who works or worked here, and the devices they work on. */
 export async function readPeople(
@@ -88,15 +100,24 @@ export async function readPeople(
       roles: roles.map(({ role }) => role as Role),
       signedIn: leftAt === null && sessions.length > 0,
     })),
-    devices: devices.map(({ id, name, enrolledAt, revokedAt, version, sessions }) => ({
-      id,
-      name,
-      enrolledAt,
-      revokedAt,
-      version,
+    devices: devices.map(({ sessions, ownerId, waiting, clockAheadMs, ...device }) => ({
+      id: device.id,
+      name: device.name,
+      enrolledAt: device.enrolledAt,
+      revokedAt: device.revokedAt,
+      lastSyncAt: device.lastSyncAt,
+      version: device.version,
       lastUsedAt: sessions[0]?.seenAt ?? null,
+      owner: ownerId === null ? null : ownerIn(people, ownerId),
+      waiting: waiting ?? 0,
+      clockAheadMs: clockAheadMs !== null && Math.abs(clockAheadMs) > clockOffMs ? clockAheadMs : null,
     })),
   }
+}
+
+function ownerIn(people: readonly { id: string; name: string; leftAt: Date | null }[], id: string) {
+  const owner = people.find((person) => person.id === id)
+  return { name: owner?.name ?? 'somebody who is gone', leftAt: owner?.leftAt ?? null }
 }
 
 export type LimitListed = {

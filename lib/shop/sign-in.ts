@@ -2,9 +2,11 @@ import { uuidv7 } from 'uuidv7'
 import { z } from 'zod'
 import type { Store, Tx } from '../data/store'
 import { type Context, deed, type Who } from './deed'
+import { ownInDemo } from './demo-device'
 import { idOf } from './fields'
 import { secondsLater } from './instants'
 import { isPin, typedPin } from './pin'
+import { readDemoPeople } from './read-sign-in'
 import { refuse, refuseField } from './refusal'
 import { newToken, tokenHash } from './tokens'
 import type { Role } from './who-may'
@@ -22,10 +24,14 @@ export function delaySeconds(fails: number): number {
 }
 
 export const signIn = deed('session:start', signInInput, {
-  prepare: async (input, context: Context) => ({ right: await tryPin(input, context) }),
-  work: async (input, { tx, now, deviceId }, { right }) => {
+  prepare: async (input, context: Context) => ({
+    right: await tryPin(input, context),
+    demo: (await readDemoPeople(context.store)) !== null,
+  }),
+  work: async (input, { tx, now, deviceId }, { right, demo }) => {
     if (!right || !deviceId) return refuseWrongPin()
     await forgetTries(tx, { personId: input.person, deviceId })
+    await ownInDemo(tx, { personId: input.person, deviceId, demo })
     const token = newToken()
     const expiresAt = secondsLater(now, sessionSeconds)
     await tx.session.create({

@@ -1,26 +1,22 @@
 import type { Metadata } from 'next'
 import { headers } from 'next/headers'
-import { type DeviceShown, type PersonShown, readPeople } from '../../../../lib/shop/read-settings'
+import { mayOwnDevice } from '../../../../lib/shop/devices'
+import { type PersonShown, readPeople } from '../../../../lib/shop/read-settings'
 import { openPage } from '../../../../lib/web/pages'
 import { ActionForm } from '../../../_ui/action-form'
 import { CheckGroup } from '../../../_ui/choice-fields'
 import { Disclosure } from '../../../_ui/disclosure'
 import { Field } from '../../../_ui/field'
-import { formatInstant } from '../../../_ui/formats'
+import { countOf } from '../../../_ui/formats'
 import { HiddenField, VersionField } from '../../../_ui/hidden-field'
 import { PageHead } from '../../../_ui/page-head'
 import { Sheet } from '../../../_ui/sheet'
 import { SubNav } from '../../../_ui/sub-nav'
 import { SubmitButton } from '../../../_ui/submit-button'
 import { settingsEntries } from '../entries'
-import {
-  addPersonAction,
-  changePersonAction,
-  personLeftAction,
-  revokeDeviceAction,
-  setPinAction,
-} from './actions'
+import { addPersonAction, changePersonAction, personLeftAction, setPinAction } from './actions'
 import { DeviceCode } from './device-code'
+import { DeviceEntry } from './device-entry'
 
 export const metadata: Metadata = { title: 'People and devices' }
 
@@ -39,6 +35,7 @@ export default async function People() {
   const here = people.filter((person) => !person.leftAt)
   const left = people.filter((person) => person.leftAt)
   const enrolled = devices.filter((device) => !device.revokedAt)
+  const shutOut = devices.filter((device) => device.revokedAt)
   return (
     <main id="main" className="page">
       <PageHead
@@ -72,7 +69,10 @@ export default async function People() {
         </div>
         <div className="flex flex-col gap-6">
           <Sheet title="A further device">
-            <DeviceCode address={await addressForOthers()} />
+            <DeviceCode
+              address={await addressForOthers()}
+              owners={here.filter(({ roles }) => mayOwnDevice(roles))}
+            />
           </Sheet>
           <Sheet title="Devices">
             <ul className="flex flex-col">
@@ -80,6 +80,15 @@ export default async function People() {
                 <DeviceEntry key={device.id} device={device} zone={zone} own={device.id === deviceId} />
               ))}
             </ul>
+            {shutOut.length > 0 && (
+              <Disclosure summary={`${countOf(shutOut.length, 'device')} shut out`}>
+                <ul className="flex flex-col">
+                  {shutOut.map((device) => (
+                    <DeviceEntry key={device.id} device={device} zone={zone} own={false} />
+                  ))}
+                </ul>
+              </Disclosure>
+            )}
           </Sheet>
         </div>
       </div>
@@ -135,8 +144,8 @@ function PersonEntry({ person: { id, name, roles, signedIn, version } }: { perso
             <HiddenField name="person" value={id} />
             <VersionField version={version} />
             <p className="text-soft">
-              Somebody who has left is signed out at once and cannot come in any more. Their name stays on
-              what they did.
+              Somebody who has left is signed out at once and cannot come in any more, and a device of their
+              own is shut out. Their name stays on what they did.
             </p>
             <div>
               <SubmitButton look="quiet">{name} has left the shop</SubmitButton>
@@ -144,38 +153,6 @@ function PersonEntry({ person: { id, name, roles, signedIn, version } }: { perso
           </ActionForm>
         </div>
       </Disclosure>
-    </li>
-  )
-}
-
-function DeviceEntry({
-  device: { id, name, enrolledAt, lastUsedAt, version },
-  zone,
-  own,
-}: {
-  device: DeviceShown
-  zone: string
-  own: boolean
-}) {
-  return (
-    <li className="flex flex-wrap items-center justify-between gap-3 border-b border-rule py-3 last:border-0">
-      <div>
-        <p className="font-semibold">
-          {name}
-          {own && <span className="font-normal text-soft"> (this one)</span>}
-        </p>
-        <p className="text-soft">
-          enrolled {formatInstant(enrolledAt, zone)}
-          {lastUsedAt && `, last signed in on ${formatInstant(lastUsedAt, zone)}`}
-        </p>
-      </div>
-      {!own && (
-        <ActionForm action={revokeDeviceAction} label={`Shut out ${name}`}>
-          <HiddenField name="device" value={id} />
-          <VersionField version={version} />
-          <SubmitButton look="quiet">Shut this device out</SubmitButton>
-        </ActionForm>
-      )}
     </li>
   )
 }

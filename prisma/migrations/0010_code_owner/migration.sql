@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "EnrolCode" ADD COLUMN "ownerId" TEXT;
