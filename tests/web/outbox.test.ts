@@ -150,7 +150,9 @@ describe('the outbox', () => {
     one.outbox.add(reading('4.4'))
     await settled(one)
     expect(states(one)).toEqual(['waiting', 'waiting'])
-    expect(words(one)).toBe('Waiting for the network: 2 readings. Keep this page open.')
+    expect(words(one)).toBe(
+      'No network: 2 readings only on this page. Sent by itself once there is one. This browser keeps nothing more: leave this page open until then.',
+    )
     weather = 'fine'
     await one.outbox.sendNow()
     expect(await values()).toEqual(['4.5', '4.4'])
@@ -171,7 +173,7 @@ describe('the outbox', () => {
 
   test.each([
     ['busy', /does not answer properly/],
-    ['signed-out', /You are signed out: 1 reading not sent/],
+    ['signed-out', /You are signed out: 1 reading only on this page, not sent/],
     ['stranger', /does not answer properly/],
   ] as [Weather, RegExp][])('keeps everything where the answer is: %s', async (weather, says) => {
     const weathers = [weather]

@@ -1,5 +1,5 @@
 import type { Outcome, Send } from './send'
-import type { Shelf } from './shelf'
+import type { OnShelf, Shelf } from './shelf'
 
 /** Something a person did that the server has to hear of. Its id is made here and is what it is known by. */
 export type Kept = {
@@ -13,12 +13,19 @@ export type Kept = {
   takesBack?: string
 } & (
   | { to: 'sync'; deed: string; body: Readonly<Record<string, unknown>> }
-  | { to: 'photos'; facts: Readonly<Record<string, string>>; bytes: Blob }
+  /** The bytes are null where they lie on the shelf and are fetched when it is the photo's turn. */
+  | { to: 'photos'; facts: Readonly<Record<string, string>>; bytes: Blob | null }
 )
 
 export type Refused = { message: string; fields: Readonly<Record<string, string>> }
 
-export type Entry = { kept: Kept } & (
+export type Entry = {
+  kept: Kept
+  /** Its turn; undefined while it is being written down. */
+  place?: number
+  /** It is written where it outlives the page: only then may anybody be told that it is on this tablet. */
+  onDisk?: boolean
+} & (
   | { state: 'waiting' | 'sending' | 'sent' }
   /** For good: it is shown and stops nothing. */
   | { state: 'refused'; refused: Refused }
@@ -44,6 +51,8 @@ export type Outbox = {
   sendNow(): Promise<void>
   /** Takes out what the page shows from the server by now, or what the person has put away. */
   forget(ids: readonly string[]): void
+  /** The pages that are kept for a time without a network show all that the server had at that instant. */
+  pagesKept(instant: number): Promise<void>
 }
 
 export type OutboxParts = {
@@ -53,6 +62,16 @@ export type OutboxParts = {
   later: (milliseconds: number, then: () => void) => () => void
   /** From 0 up to 1: keeps tablets that lost the network together from coming back together. */
   chance: () => number
+  /**
+   * Lets one tab of the device send at a time. Without it nothing is done twice either, since the server does each
+   * id once; it would only be sent twice.
+   */
+  inTurn?: (work: () => Promise<void>) => Promise<void>
+  /**
+   * Whether pages are kept for a time without a network. What was sent then stays on the shelf until those pages
+   * show it too (`pagesKept`), so that a kept page lacks nothing that was recorded here.
+   */
+  keepsPages?: () => boolean
 }
 
 /** How many may go in one request. */
@@ -69,76 +88,136 @@ export function waitAfter(fails: number, chance: number): number {
 /**
  * Sends what was recorded, in the order it was recorded. Without a network, with a server that is busy or a
  * person who was signed out it waits and tries again; what the server refuses for good is set aside with what
- * was typed, and the next goes out.
+ * was typed, and the next goes out. Other tabs of the device may add to the same shelf and take from it.
  */
-export function makeOutbox({ shelf, send, later, chance }: OutboxParts): Outbox {
+export function makeOutbox({
+  shelf,
+  send,
+  later,
+  chance,
+  inTurn = (work) => work(),
+  keepsPages = () => false,
+}: OutboxParts): Outbox {
   let now: OutboxState = { entries: [], trouble: null, confirmed: 0 }
   let person: string | null = null
   let fails = 0
   let running = false
+  let again = false
   let callOff = () => {}
   /** One at a time after a request was refused as a whole, so that the one to blame is found. */
   let singly = false
+  const forgotten = new Set<string>()
   const listeners = new Set<() => void>()
 
   const change = (next: Partial<OutboxState>) => {
     now = { ...now, ...next }
     for (const listener of listeners) listener()
   }
-  const put = (changed: readonly Entry[]) => {
-    const byId = new Map(changed.map((entry) => [entry.kept.id, entry]))
-    change({ entries: now.entries.map((entry) => byId.get(entry.kept.id) ?? entry) })
+  const put = (changed: ReadonlyMap<string, (entry: Entry) => Entry>) =>
+    change({ entries: now.entries.map((entry) => changed.get(entry.kept.id)?.(entry) ?? entry) })
+  const putAll = (batch: readonly Kept[], state: 'waiting' | 'sending') =>
+    put(new Map(batch.map(({ id }) => [id, (entry) => ({ ...placeOf(entry), state })])))
+
+  shelf.onChange(() => void reread().then(start))
+
+  /** What other tabs did meanwhile, and at the start what was kept before. */
+  async function reread(): Promise<void> {
+    // What is written down while the shelf is being read is not on it yet, and was sent by nobody.
+    const written = new Set(now.entries.flatMap(({ kept, onDisk }) => (onDisk ? [kept.id] : [])))
+    const rows = await shelf.load()
+    const entries = merged(now.entries, { rows, written, forgotten })
+    if (entries !== now.entries) change({ entries })
+    await dropPointless()
   }
 
   async function start(): Promise<void> {
-    if (running) return
+    if (running) {
+      again = true
+      return
+    }
+    if (person === null || nextBatch(now.entries, person, 1).length === 0) {
+      if (now.trouble !== null && person !== null) change({ trouble: null })
+      return
+    }
     running = true
     callOff()
     try {
-      for (;;) {
-        const batch = nextBatch(now.entries, person, singly ? 1 : mostAtOnce)
-        if (batch.length === 0) {
-          change({ trouble: null })
-          return
-        }
-        put(batch.map((kept) => ({ kept, state: 'sending' })))
-        if (!(await settle(batch, await send(batch)))) return
-      }
+      await inTurn(async () => {
+        // Another tab may have sent some of it while this one waited for its turn.
+        await reread()
+        await sendAll()
+      })
     } finally {
-      // Before anything else can run: what is added from now on starts the next round itself.
       running = false
     }
+    if (again) {
+      again = false
+      await start()
+    }
+  }
+
+  async function sendAll(): Promise<void> {
+    for (;;) {
+      again = false
+      const batch = nextBatch(now.entries, person, singly ? 1 : mostAtOnce)
+      if (batch.length === 0) {
+        change({ trouble: null })
+        return
+      }
+      putAll(batch, 'sending')
+      if (!(await settle(batch, await sendWhole(batch)))) return
+    }
+  }
+
+  /** A photo that was loaded again gets its bytes first. */
+  async function sendWhole(batch: readonly Kept[]): Promise<Outcome> {
+    const [first] = batch
+    if (first?.to !== 'photos' || first.bytes) return send(batch)
+    const bytes = await shelf.bytes(first.id).catch(() => null)
+    return bytes
+      ? send([{ ...first, bytes }])
+      : { is: 'answered', answers: [{ is: 'refused', refused: damaged }] }
   }
 
   /** True where there is reason to go on at once. */
   async function settle(batch: readonly Kept[], outcome: Outcome): Promise<boolean> {
     if (outcome.is === 'later') {
-      put(batch.map((kept) => ({ kept, state: 'waiting' })))
+      putAll(batch, 'waiting')
       waitFor(outcome.because, outcome.waitSeconds)
       return false
     }
     if (outcome.is === 'refused-whole') {
       if (batch.length > 1) {
         singly = true
-        put(batch.map((kept) => ({ kept, state: 'waiting' })))
+        putAll(batch, 'waiting')
         return true
       }
       return settle(batch, { is: 'answered', answers: [{ is: 'refused', refused: outcome.refused }] })
     }
     const { answers } = outcome
     put(
-      batch.map((kept, index): Entry => {
-        const answer = answers[index] ?? { is: 'later' }
-        if (answer.is === 'later') return { kept, state: 'waiting' }
-        return answer.is === 'done'
-          ? { kept, state: 'sent' }
-          : { kept, state: 'refused', refused: answer.refused }
-      }),
+      new Map(
+        batch.map(({ id }, index) => [
+          id,
+          (entry: Entry): Entry => {
+            const answer = answers[index] ?? { is: 'later' }
+            const at = placeOf(entry)
+            if (answer.is === 'later') return { ...at, state: 'waiting' }
+            return answer.is === 'done'
+              ? { ...at, state: 'sent' }
+              : { ...at, state: 'refused', refused: answer.refused }
+          },
+        ]),
+      ),
     )
-    await dropPointless()
     const done = batch.filter((_, index) => answers[index]?.is === 'done')
     change({ confirmed: now.confirmed + done.length })
-    for (const { id } of done) await shelf.drop(id)
+    if (done.length > 0) await shelf.sent(done.map(({ id }) => id))
+    for (const [index, { id }] of batch.entries()) {
+      const answer = answers[index]
+      if (answer?.is === 'refused') await shelf.refuse(id, answer.refused)
+    }
+    await dropPointless()
     if (answers.some((answer) => answer.is === 'later') || answers.length < batch.length) {
       waitFor('signed-out')
       return false
@@ -155,8 +234,9 @@ export function makeOutbox({ shelf, send, later, chance }: OutboxParts): Outbox 
       ({ kept, state }) => kept.takesBack && refused.has(kept.takesBack) && state !== 'sent',
     )
     if (pointless.length === 0) return
+    for (const { kept } of pointless) forgotten.add(kept.id)
     change({ entries: now.entries.filter((entry) => !pointless.includes(entry)) })
-    for (const { kept } of pointless) await shelf.drop(kept.id)
+    await shelf.drop(pointless.map(({ kept }) => kept.id))
   }
 
   function waitFor(because: Trouble, waitSeconds = 0): void {
@@ -174,20 +254,14 @@ export function makeOutbox({ shelf, send, later, chance }: OutboxParts): Outbox 
     setPerson(next) {
       if (person === next) return
       person = next
-      void shelf.load().then((kept) => {
-        const known = new Set(now.entries.map((entry) => entry.kept.id))
-        const before = kept.filter(({ id }) => !known.has(id))
-        if (before.length > 0) {
-          change({
-            entries: [...before.map((one): Entry => ({ kept: one, state: 'waiting' })), ...now.entries],
-          })
-        }
-        return start()
-      })
+      void reread().then(start)
     },
     add(one) {
       change({ entries: [...now.entries, { kept: one, state: 'waiting' }] })
-      void shelf.keep(one).then(start)
+      void shelf.keep(one).then(({ place, onDisk }) => {
+        put(new Map([[one.id, (entry) => ({ ...entry, place, onDisk })]]))
+        return start()
+      })
     },
     sendNow: start,
     forget(ids) {
@@ -195,16 +269,60 @@ export function makeOutbox({ shelf, send, later, chance }: OutboxParts): Outbox 
         ({ kept, state }) => ids.includes(kept.id) && (state === 'sent' || state === 'refused'),
       )
       if (gone.length === 0) return
+      for (const { kept } of gone) forgotten.add(kept.id)
       change({ entries: now.entries.filter((entry) => !gone.includes(entry)) })
-      for (const { kept } of gone) void shelf.drop(kept.id)
+      const dropped = gone.filter(({ state }) => state === 'refused' || !keepsPages())
+      if (dropped.length > 0) void shelf.drop(dropped.map(({ kept }) => kept.id))
     },
+    pagesKept: (instant) => shelf.dropSentBefore(instant),
   }
 }
 
-/** The next of this person that wait, oldest first: photos by themselves, all else together. */
+const damaged: Refused = {
+  message: 'This photo is no longer what it was when it was taken. Take it again.',
+  fields: {},
+}
+
+const placeOf = ({ kept, place, onDisk }: Entry): Pick<Entry, 'kept' | 'place' | 'onDisk'> => ({
+  kept,
+  place,
+  onDisk,
+})
+
+/**
+ * What this tab knew and what lies on the shelf, as one list in the order of their turns. What this tab saw on
+ * disk and is there no more was sent by another tab, unless that put it away.
+ */
+function merged(
+  known: readonly Entry[],
+  {
+    rows,
+    written,
+    forgotten,
+  }: { rows: readonly OnShelf[]; written: ReadonlySet<string>; forgotten: ReadonlySet<string> },
+): readonly Entry[] {
+  const onShelf = new Map(rows.map((row) => [row.kept.id, row]))
+  const before = known.flatMap((entry): Entry[] => {
+    const row = onShelf.get(entry.kept.id)
+    if (!row) {
+      if (!written.has(entry.kept.id) || entry.state === 'sent') return [entry]
+      return entry.state === 'refused' ? [] : [{ ...placeOf(entry), state: 'sent' }]
+    }
+    // Of what waits this tab knows more: it may be sending it. Of all else the shelf does.
+    if (row.state === 'waiting' || entry.state === 'sent' || entry.state === 'refused') return [entry]
+    return [{ ...row, kept: entry.kept }]
+  })
+  const ids = new Set(known.map(({ kept }) => kept.id))
+  const added = rows.filter(({ kept }) => !ids.has(kept.id) && !forgotten.has(kept.id))
+  if (added.length === 0 && before.every((entry, index) => entry === known[index])) return known
+  const turn = ({ place }: Entry) => place ?? Number.POSITIVE_INFINITY
+  return [...before, ...added].sort((a, b) => (turn(a) === turn(b) ? 0 : turn(a) - turn(b)))
+}
+
+/** The next of this person that wait and are written down, oldest first: photos by themselves, all else together. */
 function nextBatch(entries: readonly Entry[], person: string | null, most: number): Kept[] {
   const waiting = entries
-    .filter(({ state, kept }) => state === 'waiting' && kept.author === person)
+    .filter(({ state, kept, place }) => state === 'waiting' && place !== undefined && kept.author === person)
     .map(({ kept }) => kept)
   const first = waiting[0]
   if (!first) return []

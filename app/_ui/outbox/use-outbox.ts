@@ -1,31 +1,54 @@
 'use client'
 
 import { useEffect, useSyncExternalStore } from 'react'
+import { tabletStore } from '../tablet-store'
 import { makeOutbox, type Outbox, type OutboxState } from './outbox'
 import { sendTo } from './send'
-import { shelfInMemory } from './shelf'
-import { isUnsent } from './words'
+import { shelfOnDisk } from './shelf-on-disk'
+import { lastsNot } from './words'
 
 /** One for the whole tab, so that what waits goes on being sent from whichever page is open. */
 let ofThisTab: Outbox | null = null
 
-function outboxOfThisTab(): Outbox {
+export function outboxOfThisTab(): Outbox {
   ofThisTab ??= makeOutbox({
-    shelf: shelfInMemory(),
+    shelf: shelfOnDisk({ open: tabletStore, ...betweenTabs(), clock: Date.now }),
     send: sendTo((path, init) => fetch(path, init)),
     later: (milliseconds, then) => {
       const timer = setTimeout(then, milliseconds)
       return () => clearTimeout(timer)
     },
     chance: Math.random,
+    inTurn: oneTabAtATime,
   })
   return ofThisTab
+}
+
+const nameOfTurn = 'stand-ledger-outbox'
+
+/** What one tab changes on the shelf, the others hear. */
+function betweenTabs(): { tell: () => void; hear: (listener: () => void) => void } {
+  if (typeof BroadcastChannel === 'undefined') return { tell: () => {}, hear: () => {} }
+  const channel = new BroadcastChannel(nameOfTurn)
+  return {
+    tell: () => channel.postMessage('changed'),
+    hear: (listener) => channel.addEventListener('message', listener),
+  }
+}
+
+/** Browsers have no locks on plain http: then two tabs may send the same, which the server does once. */
+function oneTabAtATime(work: () => Promise<void>): Promise<void> {
+  const locks = (navigator as { locks?: LockManager }).locks
+  return locks ? locks.request(nameOfTurn, work).then(() => {}) : work()
 }
 
 const nothing: OutboxState = { entries: [], trouble: null, confirmed: 0 }
 const subscribe = (listener: () => void) => outboxOfThisTab().subscribe(listener)
 
-/** The outbox for the person who is signed in: it sends by itself and warns before unsent things are lost. */
+/**
+ * The outbox for the person who is signed in: it sends by itself, and warns before a page is left that holds what
+ * is written nowhere else.
+ */
 export function useOutbox(person: string): { state: OutboxState; outbox: () => Outbox } {
   const state = useSyncExternalStore(
     subscribe,
@@ -46,13 +69,13 @@ export function useOutbox(person: string): { state: OutboxState; outbox: () => O
     }
   }, [person])
 
-  const unsent = state.entries.some(isUnsent)
+  const wouldBeLost = state.entries.some(lastsNot)
   useEffect(() => {
-    if (!unsent) return
+    if (!wouldBeLost) return
     const warn = (event: BeforeUnloadEvent) => event.preventDefault()
     window.addEventListener('beforeunload', warn)
     return () => window.removeEventListener('beforeunload', warn)
-  }, [unsent])
+  }, [wouldBeLost])
 
   return { state, outbox: outboxOfThisTab }
 }

@@ -1,5 +1,19 @@
 import type { Entry, OutboxState } from './outbox'
 
+/** Where one thing is. "On this tablet" is said only of what is written down, "on the server" only of what it confirmed. */
+export function stateWords({ state, onDisk }: Entry): string {
+  switch (state) {
+    case 'waiting':
+      return onDisk ? 'on this tablet' : 'only on this page'
+    case 'sending':
+      return 'sending'
+    case 'sent':
+      return 'on the server'
+    case 'refused':
+      return 'needs a look'
+  }
+}
+
 /** Where the sending stands, in one honest line. "Sent" is said of nothing that the server has not confirmed. */
 export function sendingWords({ entries, trouble, confirmed }: OutboxState, person: string): string {
   const unsent = entries.filter(isUnsent)
@@ -12,21 +26,26 @@ export function sendingWords({ entries, trouble, confirmed }: OutboxState, perso
 }
 
 function ofMine(mine: readonly Entry[], trouble: OutboxState['trouble']): string {
-  const what = whatWaits(mine)
+  const what = `${whatWaits(mine)} ${where(mine)}`
   switch (trouble) {
     case 'no-network':
-      return `Waiting for the network: ${what}. Keep this page open.`
+      return `No network: ${what}. Sent by itself once there is one.${keepOpen(mine)}`
     case 'signed-out':
-      return `You are signed out: ${what} not sent. Sign in again in another window, then come back here.`
+      return `You are signed out: ${what}, not sent. Sign in again.${keepOpen(mine)}`
     case 'server-busy':
-      return `The server does not answer properly: ${what} waiting. Keep this page open.`
+      return `The server does not answer properly: ${what}. Tried again by itself.${keepOpen(mine)}`
     case null:
-      return `Sending ${what} …`
+      return `Sending ${whatWaits(mine)} …`
   }
 }
 
+const where = (entries: readonly Entry[]) => (entries.some(lastsNot) ? 'only on this page' : 'on this tablet')
+
+const keepOpen = (entries: readonly Entry[]) =>
+  entries.some(lastsNot) ? ' This browser keeps nothing more: leave this page open until then.' : ''
+
 /** 2 readings, 1 photo. */
-function whatWaits(entries: readonly Entry[]): string {
+export function whatWaits(entries: readonly Entry[]): string {
   const counts = new Map<string, number>()
   for (const { kept } of entries) {
     const word = kept.to === 'photos' ? 'photo' : kept.deed === 'set-bike-limit' ? 'limit' : 'reading'
@@ -37,4 +56,9 @@ function whatWaits(entries: readonly Entry[]): string {
 
 export function isUnsent({ state }: Entry): boolean {
   return state === 'waiting' || state === 'sending'
+}
+
+/** Unsent, and written nowhere that outlives the page. */
+export function lastsNot(entry: Entry): boolean {
+  return isUnsent(entry) && entry.onDisk !== true
 }
