@@ -400,7 +400,9 @@ test.describe('without a network', () => {
     await openCheck(page, 'Front tread depth')
     for (const reading of ['4.2', '4.1', '4.4']) await record(page, reading)
     await expect(openedCheck(page)).toContainText('As judged on this device; on its way to the server.')
-    await expect(page.getByText('No network: 5 readings on this tablet. Sent by itself once there is one.')).toBeVisible()
+    await expect(
+      page.getByText('No network: 5 readings on this tablet. Sent by itself once there is one.'),
+    ).toBeVisible()
     await expectAccessible(page, { bench: true })
     const { id } = (await demo.bikes()).find((bike) => bike.viewingNo === viewing)!
     expect(await demo.readings(id)).toEqual([])
@@ -428,7 +430,9 @@ test.describe('without a network', () => {
     await answer(page, 'Wet or dripping')
     await page.getByRole('button', { name: /^Undo/ }).click()
     await answer(page, 'Dry, no smell')
-    await expect(page.getByText('No network: 3 readings on this tablet. Sent by itself once there is one.')).toBeVisible()
+    await expect(
+      page.getByText('No network: 3 readings on this tablet. Sent by itself once there is one.'),
+    ).toBeVisible()
     await context.setOffline(false)
     await expect(page.getByText('All sent.')).toBeVisible({ timeout: 40_000 })
     const { id } = (await demo.bikes()).find((bike) => bike.viewingNo === viewing)!
