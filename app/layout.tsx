@@ -1,5 +1,7 @@
 import type { Metadata, Viewport } from 'next'
+import { cookies } from 'next/headers'
 import type { ReactNode } from 'react'
+import { lookCookie, lookIn } from './_ui/look'
 import './globals.css'
 
 export const metadata: Metadata = {
@@ -14,9 +16,10 @@ export const viewport: Viewport = { themeColor: '#f5f0e6', width: 'device-width'
 /** Every answer carries its own nonce for its scripts, so no page can be made beforehand. */
 export const dynamic = 'force-dynamic'
 
-export default function RootLayout({ children }: { children: ReactNode }) {
+export default async function RootLayout({ children }: { children: ReactNode }) {
+  const look = lookIn((await cookies()).get(lookCookie)?.value)
   return (
-    <html lang="en">
+    <html lang="en" data-look={look} suppressHydrationWarning>
       <body>
         <a className="skip-link" href="#main">
           Skip to the page

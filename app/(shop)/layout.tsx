@@ -3,6 +3,7 @@ import type { ReactNode } from 'react'
 import { mayDo } from '../../lib/shop/who-may'
 import { pageContext } from '../../lib/web/pages'
 import { ActionForm } from '../_ui/action-form'
+import { LookSwitch } from '../_ui/look-switch'
 import { SubmitButton } from '../_ui/submit-button'
 import { signOutAction } from './actions'
 import { entriesFor } from './entries'
@@ -59,6 +60,7 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
         <Link href="/words" className="tap">
           The words of this tool
         </Link>
+        <LookSwitch />
       </footer>
     </div>
   )

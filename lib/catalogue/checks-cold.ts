@@ -45,6 +45,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Fuel smell and leaks',
+    standAt: 'first',
     how: [
       'Before anything is switched on, stand still beside the bike and smell.',
       'Kneel on both sides and shine a sealed torch under the tank, along the hoses, the tap or pump and the ground below.',
@@ -75,6 +76,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Stands safely',
+    standAt: 'first',
     how: [
       'Push the bike gently both ways on the stand it is on.',
       'Look at the pivot bolt and the spring of each stand.',
@@ -100,6 +102,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Cylinders cold on arrival',
+    standAt: 'first',
     how: [
       'Hold the back of a hand near the cylinders and the silencer, then touch.',
       'Warm means somebody ran it before you came, and a bad start can no longer be seen.',
@@ -122,6 +125,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Front brake lever firm',
+    standAt: 'first',
     how: [
       'Squeeze the lever before the bike is rolled or lifted.',
       'Hold it hard for ten seconds: it should stay where it stopped, well short of the grip.',
@@ -149,6 +153,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Rear brake pedal firm',
+    standAt: 'first',
     how: [
       'Press the pedal by hand before the bike is rolled or lifted.',
       'Hold it for ten seconds: it should stop early and stay.',
@@ -176,6 +181,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Front drum bites',
+    standAt: 'first',
     how: [
       'Roll the bike at walking pace and pull the lever.',
       'It should bite well before the grip and let the wheel go again.',
@@ -203,6 +209,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Rear drum bites',
+    standAt: 'first',
     how: [
       'Roll the bike at walking pace and press the pedal.',
       'It should bite early and let the wheel go again.',
@@ -234,6 +241,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Oil present, level right',
+    standAt: 'first',
     how: [
       'Hold the bike upright on level ground.',
       'Read the window, or wipe the dipstick and dip it as the model asks.',
@@ -265,6 +273,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Oil smelt and looked at',
+    standAt: 'first',
     how: [
       'Open the filler and smell, away from any flame.',
       'Rub a drop between gloved fingers: oil clings, petrol-thinned oil runs off like water.',
@@ -298,6 +307,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Two-stroke oil',
+    standAt: 'first',
     how: [
       'Find out whether the oil is mixed into the petrol or pumped from a tank of its own.',
       'Where there is an oil tank, read its level and look along the hose to the pump for air and wet.',
@@ -326,6 +336,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Engine dry outside',
+    standAt: 'engine',
     how: [
       'Look at the head joint, the covers, the filter, the sump and the drain plug.',
       'Look at the ground where the bike has stood and at the rear tyre.',
@@ -350,6 +361,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Throttle snaps shut',
+    standAt: 'saddle',
     how: [
       'Engine off: open the throttle fully and let go.',
       'Do it with the bars straight, then hard over to each side.',
@@ -372,6 +384,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Neutral, and on its stand',
+    standAt: 'saddle',
     how: [
       'Roll the bike a hand to and fro with the clutch out: in neutral the wheel turns freely.',
       'Then set it on its stand on level ground, wheels chocked where the ground slopes.',
@@ -394,6 +407,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Exhaust gas led away',
+    standAt: 'step-back',
     how: [
       'Outdoors, stand the bike clear of doors, windows and air intakes.',
       'Indoors, push the hose over the silencer, see that it ends outside, and start its fan first.',
@@ -416,6 +430,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Extinguisher at hand',
+    standAt: 'step-back',
     how: [
       'Put it where it can be reached without leaning over the bike.',
       'Look that it is one for burning liquids, that its gauge is in the good part and that its test is not out of date.',
@@ -437,6 +452,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Clutch lever and its cable or hose',
+    standAt: 'saddle',
     how: [
       'Pull the lever slowly: it should move smoothly, with a little free play at first.',
       'Look at both ends of a cable for broken strands, or along a hose for wet.',
@@ -460,6 +476,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Bars, yokes and fork in line',
+    standAt: 'front',
     how: [
       'Stand in front with the wheel straight and look along both fork legs: they should be parallel.',
       'Look down past the top yoke on to the lower one, and at the bars against both.',
@@ -487,6 +504,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Levers, bar ends and footrests: marks of a fall',
+    standAt: 'step-back',
     how: [
       'Look at the ball ends of both levers, the bar ends, the footrests and the silencer, left against right.',
       'Fresh parts on one side only tell as much as scratches do.',
@@ -510,6 +528,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Steering lock stops',
+    standAt: 'front',
     how: [
       'Turn the bars to each side and look where the stops meet, under the lower yoke.',
       'Chipped paint alone is use; a flattened, bent or broken stop tells of a fall with the bars hard over.',
@@ -535,6 +554,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Footrests and pedals',
+    standAt: 'left',
     how: [
       'Fold each footrest up and let it go: it should stay or spring back as it is made to.',
       'Rock the hangers by hand and look for cracks at their bolts.',
@@ -553,6 +573,7 @@ export const coldChecks = [
     sort: 'measured',
     round: 'cold',
     title: 'Throttle free play',
+    standAt: 'saddle',
     how: [
       'Wrap tape round the grip flange and the housing and cut it where they meet.',
       'Turn the grip until it just begins to pull the cable.',
@@ -584,6 +605,7 @@ export const coldChecks = [
     sort: 'measured',
     round: 'cold',
     title: 'Battery volts at rest',
+    standAt: 'battery',
     how: [
       'Everything off, the bike not ridden or charged for some hours.',
       'Touch the meter to the two battery posts, not to the clamps.',
@@ -616,6 +638,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Battery case, clamps and straps',
+    standAt: 'battery',
     how: [
       'Look at the case for cracks and bulges, at the posts for white or green growth.',
       'Rock the battery: the strap must hold it, and no post may touch the frame or the seat pan.',
@@ -640,6 +663,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Specific gravity, cell by cell',
+    standAt: 'battery',
     how: [
       'Only a battery with caps and liquid acid, charged and rested: draw each cell, and note the figures under the acid by cell.',
       'Correct them to 80 °F: add 0.004 for each 10 °F the acid is above, take it off below.',
@@ -667,6 +691,7 @@ export const coldChecks = [
     sort: 'measured',
     round: 'cold',
     title: 'Acid by cell',
+    standAt: 'battery',
     how: [
       'Only a battery with caps and liquid acid, charged and rested: draw each cell in turn and let it run back.',
       'Correct each figure to 80 °F before it is written down: 0.004 more for every 10 °F above, as much less below.',
@@ -692,6 +717,7 @@ export const coldChecks = [
     sort: 'measured',
     round: 'cold',
     title: 'Current drawn at rest',
+    standAt: 'battery',
     how: [
       'Key out, everything off: take the earth lead off and put the meter, set to amperes, between lead and post.',
       'Wait until it settles, since a clock or an alarm takes a moment to go to sleep.',
@@ -736,6 +762,7 @@ export const coldChecks = [
     sort: 'number',
     round: 'cold',
     title: 'Age of the petrol',
+    standAt: 'tank',
     how: [
       'Ask when the bike was last filled, and smell at the filler: old petrol smells sour, like varnish.',
       'Enter the months; where nobody knows, enter how long the bike has stood.',
@@ -757,6 +784,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Fuel lines',
+    standAt: 'engine',
     how: [
       'Bend every hose you can reach between two fingers and look for fine cracks.',
       'Look at the clips and at the ends for wet or staining.',
@@ -785,6 +813,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Fuel tap',
+    standAt: 'engine',
     how: [
       'Turn the tap through its positions; it should move without force and stay where it is put.',
       'Look underneath for wet, at the spindle and at the tank joint.',
@@ -813,6 +842,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Carburettor bottoms',
+    standAt: 'engine',
     how: [
       'Tap on, wait a minute, then wipe under each float bowl with white paper.',
       'Look at the overflow pipes and at the bowl screws.',
@@ -840,6 +870,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Intake boots',
+    standAt: 'engine',
     how: [
       'Shine a torch between the carburettors and the engine and press each rubber with a thumb.',
       'Look for cracks round the clamps and where rubber meets metal.',
@@ -865,6 +896,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Choke',
+    standAt: 'saddle',
     how: [
       'Move the lever or knob through its whole way and let go.',
       'It should move freely, stay where it is put and go fully back.',
@@ -885,6 +917,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Air filter',
+    standAt: 'engine',
     how: [
       'Open the air box where its lid can be reached and hold the filter against the light.',
       'Look for oil, holes, crumbling foam and nests of mice.',
@@ -908,6 +941,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Tank inside',
+    standAt: 'tank',
     how: [
       'Open the cap and look in with a sealed torch, past the filler neck to the low corners.',
       'Bare clean metal or a whole coating is good.',
@@ -936,6 +970,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Tank cap',
+    standAt: 'tank',
     how: [
       "Lock and unlock the cap with the bike's own key.",
       'Look at the seal for cracks and at the drain round the neck for dirt.',
@@ -955,6 +990,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Coolant',
+    standAt: 'engine',
     how: [
       'Engine cold: read the level in the expansion bottle with the bike upright.',
       'Look at its colour, and at hoses, pump and radiator for crusted or wet places.',
@@ -985,6 +1021,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Radiator and fan',
+    standAt: 'front',
     how: [
       'Look through the fins from behind with a torch in front: they should be open and straight.',
       'Feel for crust and wet along the tanks and at the pipe joints.',
@@ -1011,6 +1048,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Water pump, drain hole',
+    standAt: 'engine',
     how: [
       'Find the small hole under the pump housing: it is there to show a failed seal.',
       'Dry or faintly stained is use; crust or drops mean that the seal is going.',
@@ -1033,6 +1071,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Cooling fins',
+    standAt: 'engine',
     how: [
       'Look at the fins of cylinders and head, or of the oil cooler, from both sides.',
       'They should be whole and clean: mud and old paint keep the heat in.',
@@ -1058,6 +1097,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Screws and threads',
+    standAt: 'engine',
     how: [
       'Look over the screws of engine covers, bowls, calipers and panels.',
       'Chewed heads tell who has been there; glue, odd bolts and helical inserts tell of threads that are gone.',
@@ -1083,6 +1123,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Exhaust',
+    standAt: 'right',
     how: [
       'Follow each pipe from the head to its end and press the silencer with a thumb where rust starts.',
       'Count the nuts at the head: studs break there.',
@@ -1110,6 +1151,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Wiring',
+    standAt: 'battery',
     how: [
       'Key out: look along the loom at the headstock, under the tank edge and under the seat.',
       'Household tape, twisted joints and wires that lead nowhere tell of faults somebody chased.',
@@ -1135,6 +1177,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Fuses',
+    standAt: 'battery',
     how: [
       'Key out: take out the main fuse and the others one by one and hold them against the light.',
       'Each must have the rating printed beside its place; foil, wire or a larger one is a fire in waiting.',
@@ -1159,6 +1202,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Oil on the chain',
+    standAt: 'left',
     how: [
       'Look along the lower run of the chain and wipe a rag over it; no finger goes between chain and sprocket.',
       'A film of oil or wax tells of care, red rust between the plates of the opposite.',
@@ -1184,6 +1228,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Guard over chain or belt',
+    standAt: 'left',
     how: [
       'Look for the guard over the upper run and for the small one in front of the rear sprocket.',
       'Both must be there and clear of what turns.',
@@ -1203,6 +1248,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Mirrors and number plate',
+    standAt: 'rear',
     how: [
       'Count the mirrors the law asks for here and see that they hold their place.',
       'See that the plate is whole, of the lawful size, and shows the number in the papers.',
@@ -1222,6 +1268,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Fairing and side panels',
+    standAt: 'step-back',
     how: [
       'Look at each panel from both sides, at its lugs and at the screws that hold it.',
       'Cracks run out from the screws; resin on the inside is an old repair.',
@@ -1240,6 +1287,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Frame and headstock',
+    standAt: 'step-back',
     how: [
       'Look at the welds of the headstock, the engine mounts and the swing arm pivot from both sides.',
       'Rust that runs out of a line in the paint is a crack until proved otherwise.',
@@ -1266,6 +1314,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Proof of the last valve clearance check',
+    standAt: 'papers',
     how: [
       'Ask for a bill or a stamped book that names the valve clearances.',
       "Compare its distance with the clock and with the interval in the maker's sheet.",
@@ -1290,6 +1339,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Seat',
+    standAt: 'step-back',
     how: ['Look at the cover and press the foam.', 'See that the seat locks and does not rock.'],
     needs: [],
     minutes: 0.3,
@@ -1305,6 +1355,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Tank paint and dents',
+    standAt: 'tank',
     how: [
       'Look along the tank against the light from both ends.',
       'Judge what a buyer sees from two steps away.',
@@ -1323,6 +1374,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'One key for every lock',
+    standAt: 'saddle',
     how: [
       'Try the ignition, the steering lock, the tank cap and the seat with the same key.',
       'A lock of its own was changed once: ask why.',
@@ -1345,6 +1397,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Master key or code of the immobiliser',
+    standAt: 'saddle',
     how: [
       'Ask for the master key, often of another colour, or for the card with the code.',
       'Without it a new key may need a new control unit.',
@@ -1364,6 +1417,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Frame number the same on frame and paper',
+    standAt: 'step-back',
     how: [
       "Wipe the number on the headstock and read it sign by sign against the papers, then the maker's plate.",
       'Look at the metal round it: ground, filled, welded or freshly painted is a question for the register.',
@@ -1391,6 +1445,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Engine number',
+    standAt: 'engine',
     how: [
       'Read the number on the crankcase and hold it against the papers, where they name one.',
       'Note it as it stands.',
@@ -1409,6 +1464,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Distances in old papers',
+    standAt: 'papers',
     how: [
       'Put inspection certificates, bills and the service book in order of their dates.',
       'At least three dated distances should rise steadily to what the clock shows.',
@@ -1433,6 +1489,7 @@ export const coldChecks = [
     sort: 'look',
     round: 'cold',
     title: 'Proof of service',
+    standAt: 'papers',
     how: [
       'Ask for the service book and bills, and read what was done and at what distance.',
       'A stamp without a bill proves a visit; a bill proves the work.',
@@ -1453,6 +1510,7 @@ export const coldChecks = [
   doneOn({
     key: 'brake-fluid-age-front',
     title: 'Front brake fluid last changed',
+    standAt: 'papers',
     appliesTo: { frontBrake: ['twin-disc', 'single-disc'] },
     safety: true,
     overYears: 2,
@@ -1463,6 +1521,7 @@ export const coldChecks = [
   doneOn({
     key: 'brake-fluid-age-rear',
     title: 'Rear brake fluid last changed',
+    standAt: 'papers',
     appliesTo: { rearBrake: ['disc'] },
     safety: true,
     overYears: 2,
@@ -1473,6 +1532,7 @@ export const coldChecks = [
   doneOn({
     key: 'brake-hose-age-front',
     title: 'Front brake hoses last renewed',
+    standAt: 'front',
     appliesTo: { frontBrake: ['twin-disc', 'single-disc'] },
     safety: true,
     overYears: 10,
@@ -1483,6 +1543,7 @@ export const coldChecks = [
   doneOn({
     key: 'brake-hose-age-rear',
     title: 'Rear brake hose last renewed',
+    standAt: 'rear',
     appliesTo: { rearBrake: ['disc'] },
     safety: true,
     overYears: 10,
@@ -1493,6 +1554,7 @@ export const coldChecks = [
   doneOn({
     key: 'cam-belt-age',
     title: 'Cam belts last renewed',
+    standAt: 'papers',
     appliesTo: { strokes: ['four'], camDrive: ['belt'] },
     overYears: 5,
     look: 'Look for the belts in bills and in the service book; a sticker on the cover counts with its date.',
@@ -1502,6 +1564,7 @@ export const coldChecks = [
   doneOn({
     key: 'engine-oil-age',
     title: 'Engine oil last changed',
+    standAt: 'papers',
     appliesTo: { strokes: ['four'] },
     overYears: 1,
     look: 'Look for the change in bills and in the service book, with the distance.',
@@ -1511,6 +1574,7 @@ export const coldChecks = [
   doneOn({
     key: 'gearbox-oil-age',
     title: 'Gearbox oil last changed',
+    standAt: 'papers',
     appliesTo: { strokes: ['two'] },
     overYears: 2,
     look: 'Look for the change in bills and in the service book.',
@@ -1520,6 +1584,7 @@ export const coldChecks = [
   doneOn({
     key: 'coolant-age',
     title: 'Coolant last changed',
+    standAt: 'papers',
     appliesTo: { cooling: ['liquid'] },
     overYears: 3,
     look: 'Look for the change in bills and in the service book.',
@@ -1529,6 +1594,7 @@ export const coldChecks = [
   doneOn({
     key: 'coolant-hose-age',
     title: 'Coolant hoses last renewed',
+    standAt: 'papers',
     appliesTo: { cooling: ['liquid'] },
     overYears: 10,
     look: 'Look for the hoses in bills, or for a date printed on them.',
@@ -1538,6 +1604,7 @@ export const coldChecks = [
   doneOn({
     key: 'fuel-hose-age',
     title: 'Fuel hoses last renewed',
+    standAt: 'papers',
     overYears: 10,
     look: 'Look for the hoses in bills, or for a date printed on them.',
     why: 'Petrol of today is hard on old rubber, and injection holds it under pressure.',
@@ -1546,6 +1613,7 @@ export const coldChecks = [
   doneOn({
     key: 'fork-oil-age',
     title: 'Fork oil last changed',
+    standAt: 'papers',
     overYears: 4,
     look: 'Look for the change in bills and in the service book.',
     why: 'Worn oil damps little, and nobody notices it fade.',
@@ -1554,6 +1622,7 @@ export const coldChecks = [
   doneOn({
     key: 'shaft-oil-age',
     title: 'Final drive oil last changed',
+    standAt: 'papers',
     appliesTo: { finalDrive: ['shaft'] },
     overYears: 2,
     look: 'Look for the change in bills and in the service book.',
@@ -1563,6 +1632,7 @@ export const coldChecks = [
   doneOn({
     key: 'drive-belt-age',
     title: 'Drive belt last renewed',
+    standAt: 'papers',
     appliesTo: { finalDrive: ['belt'] },
     overYears: 10,
     look: 'Look for the belt in bills and in the service book.',
@@ -1574,6 +1644,7 @@ export const coldChecks = [
     sort: 'number',
     round: 'cold',
     title: 'Keys that work',
+    standAt: 'papers',
     how: [
       'Count only keys that turn the ignition.',
       'Try each in the tank cap, the seat and the steering lock too.',
@@ -1591,6 +1662,7 @@ export const coldChecks = [
     sort: 'number',
     round: 'cold',
     title: 'Distance on the clock',
+    standAt: 'papers',
     how: [
       'Write the number exactly as the clock shows it.',
       'Say in the note whether the face is marked in miles or kilometres; an imported bike may differ from its papers.',
@@ -1611,6 +1683,7 @@ function brakeFluid(end: End, appliesTo: LookCheck['appliesTo']): LookCheck {
     sort: 'look',
     round: 'cold',
     title: `${name[end]} brake fluid`,
+    standAt: end === 'front' ? 'saddle' : 'right',
     how: [
       end === 'front'
         ? 'Hold the bike upright on level ground and turn the bars until the reservoir is level.'
@@ -1648,6 +1721,7 @@ function brakeLeaks(end: End, appliesTo: LookCheck['appliesTo']): LookCheck {
     sort: 'look',
     round: 'cold',
     title: `${name[end]} brake dry at every joint`,
+    standAt: 'first',
     how: [
       `Follow each hose from the ${end === 'front' ? 'lever' : 'pedal'} down to the caliper with a torch.`,
       'Look at the cylinder and its rubber, at every union and at the pistons for damp, lifted paint or drips.',
@@ -1681,6 +1755,7 @@ function treadDepth(end: End): MeasuredCheck {
     sort: 'measured',
     round: 'cold',
     title: `${name[end]} tread depth`,
+    standAt: end,
     how: [
       'Roll the wheel round once and find the shallowest place.',
       'There, press the gauge straight into a main groove left, in the middle and right, and not on a wear bar.',
@@ -1718,6 +1793,7 @@ function tyreWalls(end: End): LookCheck {
     sort: 'look',
     round: 'cold',
     title: `${name[end]} tyre, walls and tread rubber`,
+    standAt: end,
     how: [
       'Turn the wheel slowly by hand and look at both walls and into the grooves.',
       'Look for cracks, bulges, cuts, nails and any thread showing.',
@@ -1751,6 +1827,7 @@ function tyreDate(end: End): CodeCheck {
     code: 'tyre-date',
     round: 'cold',
     title: `${name[end]} tyre date code`,
+    standAt: end,
     how: [
       'Find the long number on the wall; it may be on one side only.',
       'Type its last group: four digits, the week first and then the year.',
@@ -1773,6 +1850,7 @@ function tyrePressure(end: End): MeasuredCheck {
     sort: 'measured',
     round: 'cold',
     title: `${name[end]} tyre pressure`,
+    standAt: end,
     how: [
       'Tyre cold: not ridden for some hours and not standing in the sun.',
       'Take the cap off, press the gauge on squarely and read it twice.',
@@ -1803,6 +1881,7 @@ function tyreSize(end: End): CodeCheck {
     code: 'tyre-size',
     round: 'cold',
     title: `${name[end]} tyre size on the side wall`,
+    standAt: end,
     how: [
       'Read the size from the side wall: width, ratio, construction and rim.',
       'Take the load number and the speed letter behind it as well.',
@@ -1821,6 +1900,7 @@ function tyreFits(end: End): LookCheck {
     sort: 'look',
     round: 'cold',
     title: `${name[end]} tyre right for the bike`,
+    standAt: end,
     how: [
       "Hold the size, load number and speed letter against the bike's papers or the maker's sheet.",
       'A lower load or speed symbol than asked for counts as wrong, and so does a car tyre.',
@@ -1845,7 +1925,7 @@ function tyreFits(end: End): LookCheck {
   }
 }
 
-type AgeCheck = Pick<LookCheck, 'key' | 'title' | 'appliesTo' | 'safety'> & {
+type AgeCheck = Pick<LookCheck, 'key' | 'title' | 'standAt' | 'appliesTo' | 'safety'> & {
   overYears: number
   /** Where the date can be found, in one sentence. */
   look: string

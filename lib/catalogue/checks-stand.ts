@@ -36,6 +36,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Steering head',
+    standAt: 'front',
     how: [
       'With the front wheel off the floor turn the bars slowly from stop to stop and feel for a notch near the middle.',
       'Hold the fork legs low down and rock them forwards and back: a knock is play.',
@@ -66,6 +67,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Axles and their fasteners',
+    standAt: 'front',
     how: [
       'Put a spanner on both axle nuts and the pinch bolts: they should be tight.',
       'Look for the split pins or locking nuts that the model has, and for fresh tool marks.',
@@ -86,6 +88,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Swing arm play',
+    standAt: 'rear',
     how: [
       'Rear wheel off the floor: hold the swing arm near the axle and push it from side to side.',
       'Watch the pivot, not the wheel, so that a worn wheel bearing is not taken for it.',
@@ -107,6 +110,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Fork tubes',
+    standAt: 'front',
     how: [
       'Wipe the sliding part of both tubes and draw a fingernail over it all round.',
       'A pit that catches the nail cuts the seal; rust above the travel harms nothing.',
@@ -131,6 +135,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Fork seals',
+    standAt: 'front',
     how: [
       'Wipe both fork tubes, press the fork down five times and look again.',
       'Lift the dust caps if you may and look for oil under them.',
@@ -159,6 +164,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Rear spring and damper',
+    standAt: 'rear',
     how: [
       'Wipe the damper rod and look for oil, then at the rubber bushes and the spring.',
       'Off the stand, push the seat down hard and let go: it should come up once and stop.',
@@ -179,6 +185,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Linkage of the rear suspension',
+    standAt: 'rear',
     how: [
       'Rear wheel off the floor, weight carried by the frame: lift the wheel gently and feel for a dead step.',
       'Hold a finger across each joint of the linkage to find the one that moves.',
@@ -200,6 +207,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Spokes',
+    standAt: 'front',
     how: [
       'Turn each wheel by hand and tap every spoke with a small spanner.',
       'A tight spoke rings, a loose one clacks, a broken one hangs.',
@@ -231,6 +239,7 @@ export const standChecks = [
   padDepth({
     key: 'pads-front-twin',
     title: 'Front pads, both calipers',
+    standAt: 'front',
     appliesTo: { frontBrake: ['twin-disc'] },
     positions: [
       { key: 'left-inner', label: 'Left caliper, inner pad' },
@@ -243,6 +252,7 @@ export const standChecks = [
   padDepth({
     key: 'pads-front-single',
     title: 'Front pads',
+    standAt: 'front',
     appliesTo: { frontBrake: ['single-disc'] },
     positions: [
       { key: 'inner', label: 'Inner pad' },
@@ -253,6 +263,7 @@ export const standChecks = [
   padDepth({
     key: 'pads-rear',
     title: 'Rear pads',
+    standAt: 'rear',
     appliesTo: { rearBrake: ['disc'] },
     positions: [
       { key: 'inner', label: 'Inner pad' },
@@ -263,6 +274,7 @@ export const standChecks = [
   discThickness({
     key: 'disc-front-left',
     title: 'Front disc thickness, left',
+    standAt: 'front',
     appliesTo: { frontBrake: ['twin-disc'] },
     faults: { thin: 'front-discs-thin', near: 'front-discs-near-limit', pads: 'front-pads-bedded' },
     detects: 0.7,
@@ -270,6 +282,7 @@ export const standChecks = [
   discThickness({
     key: 'disc-front-right',
     title: 'Front disc thickness, right',
+    standAt: 'front',
     appliesTo: { frontBrake: ['twin-disc'] },
     faults: { thin: 'front-discs-thin', near: 'front-discs-near-limit', pads: 'front-pads-bedded' },
     detects: 0.7,
@@ -277,12 +290,14 @@ export const standChecks = [
   discThickness({
     key: 'disc-front',
     title: 'Front disc thickness',
+    standAt: 'front',
     appliesTo: { frontBrake: ['single-disc'] },
     faults: { thin: 'front-discs-thin', near: 'front-discs-near-limit', pads: 'front-pads-bedded' },
   }),
   discThickness({
     key: 'disc-rear',
     title: 'Rear disc thickness',
+    standAt: 'rear',
     appliesTo: { rearBrake: ['disc'] },
     faults: { thin: 'rear-disc-thin', near: 'rear-disc-near-limit', pads: 'rear-pads-bedded' },
   }),
@@ -299,6 +314,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Sensor rings of the ABS',
+    standAt: 'front',
     how: [
       'Turn each wheel by hand and look at the ring of teeth or slots and at the sensor beside it.',
       'The ring must be whole and clean, the gap even all round, the cable clipped away from wheel and disc.',
@@ -324,6 +340,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Torque arm of the rear brake',
+    standAt: 'rear',
     how: [
       'Find the arm that holds the rear caliper or drum plate against turning.',
       'Both its bolts must be tight and every split pin or locking nut in place.',
@@ -345,6 +362,7 @@ export const standChecks = [
     sort: 'measured',
     round: 'stand',
     title: 'Chain slack',
+    standAt: 'left',
     how: [
       'Turn the wheel by hand and find the tightest place of the chain.',
       'Midway along the lower run hold a rule upright and move the chain from its lowest to its highest.',
@@ -370,6 +388,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Chain wear',
+    standAt: 'left',
     how: [
       'At the rearmost point of the rear sprocket pull the chain straight back.',
       'If it lifts by more than half a tooth the chain is worn.',
@@ -392,6 +411,7 @@ export const standChecks = [
   chainLength({
     key: 'chain-length',
     title: 'Chain length over 20 pitches',
+    standAt: 'left',
     appliesTo: { finalDrive: ['chain'], class: ['motorcycle'] },
     pitch: '15.875 mm',
     other: 'one of 12.7 mm the limit is 261.6 mm',
@@ -401,6 +421,7 @@ export const standChecks = [
   chainLength({
     key: 'chain-length-light',
     title: 'Light chain, length over 20 pitches',
+    standAt: 'left',
     appliesTo: { finalDrive: ['chain'], class: ['light', 'moped'] },
     pitch: '12.7 mm',
     other: 'one of 15.875 mm the limit is 327.0 mm',
@@ -412,6 +433,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Stiff and rusty links',
+    standAt: 'left',
     how: [
       'Turn the wheel slowly backwards and watch the chain leave the lower side of the sprocket.',
       'A link that stays bent is stiff: the chain has run dry.',
@@ -438,6 +460,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Joining link',
+    standAt: 'left',
     how: [
       'Turn the wheel until the joining link comes round.',
       'A spring clip must sit in both grooves with its closed end in the direction of travel.',
@@ -461,6 +484,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Sprocket teeth',
+    standAt: 'left',
     how: [
       'Look at the rear sprocket from the side with a torch behind it.',
       'Teeth should be alike on both flanks; hooked or pointed teeth are worn.',
@@ -483,6 +507,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Shaft and final drive',
+    standAt: 'left',
     how: [
       'Turn the rear wheel to and fro and feel the play before the shaft takes up.',
       'Look for oil at the drive housing and on the rim.',
@@ -509,6 +534,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Drive belt',
+    standAt: 'left',
     how: [
       'Turn the wheel slowly and look at both faces of the belt.',
       'Look for cracks between teeth, missing teeth, frayed edges and stones pressed in.',
@@ -530,6 +556,7 @@ export const standChecks = [
     sort: 'measured',
     round: 'stand',
     title: 'Play of the shaft at the rim',
+    standAt: 'left',
     how: [
       'Put it in gear, engine off, and hold a rule beside a mark on the tyre at the rim.',
       'Turn the wheel to and fro by hand without turning the engine, and note the whole swing of the mark.',
@@ -555,6 +582,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Kick starter',
+    standAt: 'right',
     how: [
       'Ignition off, neutral: push the lever down slowly by foot through its whole way.',
       'It should take hold at once, turn the engine without slipping and come back by itself.',
@@ -576,6 +604,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Spark plugs',
+    standAt: 'engine',
     how: [
       'Engine cold, blow or brush the dirt out of the wells, then screw out every plug and lay them in order.',
       'Light brown is good; dry black is too much fuel, wet black is oil, white is too lean or too hot.',
@@ -603,6 +632,7 @@ export const standChecks = [
     sort: 'measured',
     round: 'stand',
     title: 'Compression, lowest cylinder',
+    standAt: 'engine',
     how: [
       'Engine warmed up and stopped, every plug out, petrol shut off, coils unplugged or earthed as the maker says.',
       'Hold the throttle fully open and turn the engine over until the gauge stops rising.',
@@ -629,6 +659,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Compression, cylinders alike',
+    standAt: 'engine',
     how: [
       'Hold the figures of all cylinders beside each other.',
       'As a start, more than a tenth between the highest and the lowest is a question.',
@@ -655,6 +686,7 @@ export const standChecks = [
     sort: 'look',
     round: 'stand',
     title: 'Connector between stator and regulator',
+    standAt: 'left',
     how: [
       'Ignition off: follow the thick wires from the generator to the finned regulator and open the plug between them.',
       'Look for browned plastic, green or burnt pins and melted insulation.',
@@ -688,6 +720,7 @@ function wheelBearings(end: End): LookCheck {
     sort: 'look',
     round: 'stand',
     title: `${name[end]} wheel bearings`,
+    standAt: end,
     how: [
       'Wheel off the floor: hold the tyre at top and bottom and rock it.',
       'Spin it by hand with a finger on the axle end and feel for roughness.',
@@ -717,6 +750,7 @@ function castRim(end: End): MeasuredCheck {
     ...rimRunOut,
     key: `rim-${end}-cast`,
     title: `${name[end]} rim, side to side`,
+    standAt: end,
     appliesTo: { wheels: ['cast'], rims: ['alloy'] },
     how: [
       'Fix the gauge to the fork or swing arm with its tip on the side of the rim.',
@@ -733,6 +767,7 @@ function spokedRim(end: End): MeasuredCheck {
     ...rimRunOut,
     key: `rim-${end}-spoked`,
     title: `${name[end]} rim, side to side`,
+    standAt: end,
     appliesTo: { wheels: ['spoked'], rims: ['alloy'] },
     how: [
       'Fix the gauge to the fork or swing arm with its tip on the side of the rim.',
@@ -749,6 +784,7 @@ function steelRim(end: End): MeasuredCheck {
     ...rimRunOut,
     key: `rim-${end}-steel`,
     title: `${name[end]} steel rim, side to side`,
+    standAt: end,
     appliesTo: { rims: ['steel'] },
     how: [
       'Fix the gauge to the fork or swing arm with its tip on the side of the rim.',
@@ -760,7 +796,7 @@ function steelRim(end: End): MeasuredCheck {
   }
 }
 
-type PadCheck = Pick<MeasuredCheck, 'key' | 'title' | 'appliesTo' | 'positions'> & { end: End }
+type PadCheck = Pick<MeasuredCheck, 'key' | 'title' | 'standAt' | 'appliesTo' | 'positions'> & { end: End }
 
 function padDepth({ end, ...pad }: PadCheck): MeasuredCheck {
   return {
@@ -800,7 +836,7 @@ function padDepth({ end, ...pad }: PadCheck): MeasuredCheck {
 }
 
 /** Twin discs wear together, but not quite: the left one alone does not clear the pair. */
-type DiscCheck = Pick<MeasuredCheck, 'key' | 'title' | 'appliesTo' | 'detects'> & {
+type DiscCheck = Pick<MeasuredCheck, 'key' | 'title' | 'standAt' | 'appliesTo' | 'detects'> & {
   faults: { thin: string; near: string; pads: string }
 }
 
@@ -846,6 +882,7 @@ function discCracks(end: End, appliesTo: LookCheck['appliesTo']): LookCheck {
     sort: 'look',
     round: 'stand',
     title: `${name[end]} disc, cracks and carrier`,
+    standAt: end,
     how: [
       'Wipe the disc and look at it from both sides in slanting light.',
       'Look for cracks between the holes, from a hole to the edge, and at the arms of the carrier.',
@@ -872,6 +909,7 @@ function caliperFree(end: End, appliesTo: LookCheck['appliesTo']): LookCheck {
     sort: 'look',
     round: 'stand',
     title: `${name[end]} caliper frees`,
+    standAt: end,
     how: [
       'Wheel off the floor: apply the brake, let go and turn the wheel by hand at once.',
       'It should turn with only a light rub.',
@@ -898,6 +936,7 @@ function discRunOut(end: End, appliesTo: MeasuredCheck['appliesTo']): MeasuredCh
     sort: 'measured',
     round: 'stand',
     title: `${name[end]} disc, run-out`,
+    standAt: end,
     how: [
       'Fix the gauge to the fork leg or swing arm with its tip near the outer edge of the swept ring.',
       'Turn the wheel once by hand and note the full swing; a floating disc is held still against its carrier.',
@@ -926,6 +965,7 @@ function caliperFasteners(end: End, appliesTo: LookCheck['appliesTo']): LookChec
     sort: 'look',
     round: 'stand',
     title: `${name[end]} caliper and hose fasteners`,
+    standAt: end,
     how: [
       'Try each caliper bolt with a spanner, in the direction that tightens: it should not move.',
       'Look for the pins, clips and lock plates that the model has, and for hose clips that hold.',
@@ -945,7 +985,7 @@ function caliperFasteners(end: End, appliesTo: LookCheck['appliesTo']): LookChec
   }
 }
 
-type ChainLength = Pick<MeasuredCheck, 'key' | 'title' | 'appliesTo'> & {
+type ChainLength = Pick<MeasuredCheck, 'key' | 'title' | 'standAt' | 'appliesTo'> & {
   pitch: string
   /** What holds for the other common pitch, told in the how-to. */
   other: string

@@ -8,7 +8,7 @@ const withTheWrench = [
   'Pull the wrench slowly and squarely until it clicks once, then stop; a second click is too much.',
 ] as const
 
-type Torque = Pick<MeasuredCheck, 'key' | 'title' | 'appliesTo' | 'fastener' | 'positions'> & {
+type Torque = Pick<MeasuredCheck, 'key' | 'title' | 'standAt' | 'appliesTo' | 'fastener' | 'positions'> & {
   /** What to see to before the wrench goes on, in one sentence. */
   first: string
   /** What to see to afterwards, in one sentence. */
@@ -27,6 +27,7 @@ export const torqueChecks = [
   torque({
     key: 'torque-front-axle',
     title: 'Torque: front axle',
+    standAt: 'front',
     fastener: 'wheel',
     positions: [{ key: 'axle', label: 'Axle or its nut' }],
     first:
@@ -39,6 +40,7 @@ export const torqueChecks = [
   torque({
     key: 'torque-rear-axle',
     title: 'Torque: rear axle',
+    standAt: 'rear',
     fastener: 'wheel',
     positions: [{ key: 'axle', label: 'Axle nut' }],
     first: 'See that the wheel is in line and chain or belt are set, since the nut fixes both.',
@@ -50,6 +52,7 @@ export const torqueChecks = [
   torque({
     key: 'torque-calipers-front-twin',
     title: 'Torque: front caliper bolts, both sides',
+    standAt: 'front',
     appliesTo: { frontBrake: ['twin-disc'] },
     fastener: 'brake',
     positions: [
@@ -67,6 +70,7 @@ export const torqueChecks = [
   torque({
     key: 'torque-caliper-front-single',
     title: 'Torque: front caliper bolts',
+    standAt: 'front',
     appliesTo: { frontBrake: ['single-disc'] },
     fastener: 'brake',
     positions: [
@@ -82,6 +86,7 @@ export const torqueChecks = [
   torque({
     key: 'torque-caliper-rear',
     title: 'Torque: rear caliper bolts',
+    standAt: 'rear',
     appliesTo: { rearBrake: ['disc'] },
     fastener: 'brake',
     positions: [
@@ -97,6 +102,7 @@ export const torqueChecks = [
   torque({
     key: 'torque-brake-arm',
     title: 'Torque: arm of the rear drum',
+    standAt: 'rear',
     appliesTo: { rearBrake: ['drum'] },
     fastener: 'brake',
     positions: [
@@ -112,6 +118,7 @@ export const torqueChecks = [
   torque({
     key: 'torque-steering-stem',
     title: 'Torque: steering stem nut',
+    standAt: 'front',
     fastener: 'steering',
     positions: [{ key: 'stem', label: 'Top nut of the stem' }],
     first: 'Front wheel off the floor, bearings set first so that the bars fall to each side by themselves.',

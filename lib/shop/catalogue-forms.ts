@@ -16,6 +16,7 @@ import {
   rounds,
   type Source,
   shortPlaces,
+  standPlaces,
 } from '../core/checks/catalogue'
 import { checkInputs, faultInput, jobInput, keyInput, operationInput } from '../core/checks/catalogue.input'
 import type { EntryKind } from '../core/checks/catalogue-problems'
@@ -82,6 +83,7 @@ export const checkForm = {
   needs: lines,
   minutes: number,
   short: choice(shortPlaces, 'Choose one of the places.'),
+  standAt: choice(standPlaces, 'Choose one of the places.'),
   staleAfterDays: number,
   safety: typed,
   cautions: list,
@@ -228,6 +230,7 @@ function buildCheck(
     needs: draft.needs,
     minutes: draft.minutes ?? undefined,
     short: draft.short || undefined,
+    standAt: draft.standAt || undefined,
     staleAfterDays: draft.staleAfterDays ?? undefined,
     raises: [...raises, ...raisedByNew.map(({ raise }) => raise)],
     ...(isOwn(key) && {

@@ -78,6 +78,7 @@ const checkWriters: Writers<Check & Extract<Check, { sort: 'measured' }>> &
   needs: asLines,
   minutes: asText,
   short: asText,
+  standAt: asText,
   staleAfterDays: asText,
   safety: asTick,
   cautions: asList,

@@ -14,6 +14,7 @@ import type { EnteredLimit } from '../core/checks/limits'
 import { locks } from '../core/checks/locks'
 import type { Reading } from '../core/checks/reading'
 import { staleDays } from '../core/checks/stale'
+import { inWalkingOrder } from '../core/checks/walking-order'
 import { lastWorkOn } from '../core/checks/work-done'
 import type { Unit } from '../core/quantity/units'
 import type { Db } from '../data/store'
@@ -210,7 +211,7 @@ function sheetRound(round: Round, given: Given): SheetRound {
     open,
     ...roundShut(lock, given.shut),
     progress: progressOf(rows.map(({ judgement }) => judgement)),
-    checks: applicable.map((row) => sheetCheck(row, { ...given, open })),
+    checks: inWalkingOrder(applicable).map((row) => sheetCheck(row, { ...given, open })),
     notApplicable: rows.filter((row) => !applicable.includes(row)).map(({ check }) => check.title),
   }
 }

@@ -83,7 +83,7 @@ function Halves({
           { half: first, means: 'week' },
           { half: second, means: 'year' },
         ].map(({ half, means }) => (
-          <div key={means} className="flex flex-col items-center border-2 border-ink bg-white px-5 py-2">
+          <div key={means} className="flex flex-col items-center border-2 border-ink bg-field px-5 py-2">
             <dt className="order-last text-soft">{means}</dt>
             <dd className="font-serif text-3xl font-semibold">{half}</dd>
           </div>

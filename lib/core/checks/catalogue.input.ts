@@ -15,6 +15,7 @@ import {
   type Operation,
   rounds,
   shortPlaces,
+  standPlaces,
 } from './catalogue'
 
 /*
@@ -116,6 +117,7 @@ const checkShape = {
   minutes: z.number().positive('Give the minutes it takes.').max(240, 'Give at most 240 minutes.'),
   appliesTo: appliesTo.optional(),
   short: z.enum(shortPlaces).optional(),
+  standAt: z.enum(standPlaces).optional(),
   staleAfterDays: z.int('Give whole days.').min(1).max(3660, 'Give at most 3660 days.').optional(),
   gate: z
     .strictObject({

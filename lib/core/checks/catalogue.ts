@@ -53,6 +53,25 @@ export const shortPlaces = [
 ] as const
 export type ShortPlace = (typeof shortPlaces)[number]
 
+/**
+ * Where one stands for a check of the cold and the stand round, in the order one walks round the bike. What comes before
+ * anything else is done at once and in the order of the catalogue: what could burn or fall, the brakes, the oil.
+ */
+export const standPlaces = [
+  'first',
+  'battery',
+  'front',
+  'left',
+  'rear',
+  'right',
+  'saddle',
+  'tank',
+  'engine',
+  'step-back',
+  'papers',
+] as const
+export type StandPlace = (typeof standPlaces)[number]
+
 export type GatedRound = 'running' | 'road'
 export type GateEvidence = {
   opens: readonly GatedRound[]
@@ -74,6 +93,8 @@ type CheckBase = {
   appliesTo?: KindCondition
   /** In the dealer's short round at a viewing: where it is done. */
   short?: ShortPlace
+  /** Where one stands for it in its round. Rounds that are done in the order of time, as the engine warms, have none. */
+  standAt?: StandPlace
   /** After so many days an answer is asked for again; it still counts until then, and never opens a gate. */
   staleAfterDays?: number
   /** The rounds that stay shut until this is done and good, and for how long an answer counts there. */

@@ -1,7 +1,7 @@
-import { rounds, shortPlaces } from '../../../../lib/core/checks/catalogue'
+import { rounds, shortPlaces, standPlaces } from '../../../../lib/core/checks/catalogue'
 import type { Choice } from '../../../_ui/field'
 import { formatUnit } from '../../../_ui/formats'
-import { roundWords } from '../../bikes/[bike]/checks/round-words'
+import { roundWords, standWords } from '../../bikes/[bike]/checks/round-words'
 import {
   ChoiceField,
   choicesOf,
@@ -68,8 +68,15 @@ export function CheckFields({ of }: { of: FormFacts }) {
         )}
         <KindChoices of={of} />
       </Group>
-      <Group of={of} title="Time and place" heads={['minutes', 'short', 'staleAfterDays']}>
+      <Group of={of} title="Time and place" heads={['minutes', 'standAt', 'short', 'staleAfterDays']}>
         <FigureField of={of} name="minutes" label="Minutes it takes" unit="min" required />
+        <ChoiceField
+          of={of}
+          name="standAt"
+          label="Where one stands for it"
+          empty="No place of its own"
+          choices={standPlaces.map((place) => ({ value: place, label: standWords[place] }))}
+        />
         <ChoiceField
           of={of}
           name="short"

@@ -77,6 +77,7 @@ const fieldWords: Readonly<Record<string, string>> = {
   how: 'How it is done',
   needs: 'What it needs',
   minutes: 'Minutes',
+  standAt: 'Where one stands for it',
   short: 'In the short round',
   staleAfterDays: 'Asked for again after, in days',
   safety: 'Judged with care',

@@ -11,13 +11,14 @@ import { PageHead } from '../../../../_ui/page-head'
 import type { SeenCheck, SeenSheet } from './as-seen-here'
 import { CheckPanel } from './check-panel'
 import { ConditionsHeld } from './conditions-held'
+import { InSight } from './in-sight'
 import { isPlainlyGood } from './leads-on'
 import { PrintedSheet } from './printed-sheet'
 import { RecordedLine } from './recorded-line'
 import type { Said } from './recording'
 import { RoundLocks } from './round-locks'
-import { RoundSteps } from './round-steps'
-import { roundWords } from './round-words'
+import { leftWords, RoundSteps } from './round-steps'
+import { roundWords, standWords } from './round-words'
 import { RowsOfRound } from './rows-of-round'
 import { SendingState } from './sending-state'
 import { ShortLink } from './short-link'
@@ -115,12 +116,17 @@ export function CheckSheet({
           }}
         />
         <ConditionsHeld checks={round.checks} holding={holding} onChange={setHolding} />
-        <RecordedLine
-          last={recording.last}
-          current={row?.check.key ?? null}
-          onOpen={(check) => open({ round: check.round, check: check.key })}
-          onUndo={undo}
-        />
+        <InSight
+          left={`${roundWords[round.round].name} round: ${leftWords(round.progress)}`}
+          rounds={seen.rounds}
+        >
+          <RecordedLine
+            last={recording.last}
+            current={row?.check.key ?? null}
+            onOpen={(check) => open({ round: check.round, check: check.key })}
+            onUndo={undo}
+          />
+        </InSight>
         <div className="grid items-start gap-5 xl:grid-cols-[minmax(0,1fr)_20rem]">
           {row ? (
             <CheckPanel
@@ -130,7 +136,7 @@ export function CheckSheet({
               sheet={sheet}
               holding={holding}
               heading={panel}
-              place={`${roundWords[round.round].name} round, check ${round.checks.indexOf(row) + 1} of ${round.checks.length}`}
+              place={`${roundWords[round.round].name} round, check ${round.checks.indexOf(row) + 1} of ${round.checks.length}${row.check.standAt ? `: ${standWords[row.check.standAt].toLowerCase()}` : ''}`}
               onRecord={(said) => record(row, said)}
               onLimit={(figures) => {
                 recording.setLimit(row.check, figures)
@@ -184,12 +190,17 @@ function placeIn(hash: string): { round: Round; check: string | null } | null {
   return round ? { round, check } : null
 }
 
-/** The next check that waits: behind this one in its round, then before it, then in the next round that is open. */
+/**
+ * The next check that waits: in its round what comes before anything else, then behind this one, then before it; then in
+ * the next round that is open.
+ */
 function followingOpen(seen: SeenSheet, row: SeenCheck): SeenCheck | null {
   const here = seen.rounds.findIndex((one) => one.round === row.check.round)
   const checks = seen.rounds[here]?.checks ?? []
   const place = checks.findIndex(({ check }) => check.key === row.check.key)
-  const inOrder = [...checks.slice(place + 1), ...checks.slice(0, Math.max(place, 0))]
+  const others = [...checks.slice(place + 1), ...checks.slice(0, Math.max(place, 0))]
+  const isFirst = ({ check }: SeenCheck) => check.standAt === 'first'
+  const inOrder = [...others.filter(isFirst), ...others.filter((one) => !isFirst(one))]
   const later = [...seen.rounds.slice(here + 1), ...seen.rounds.slice(0, Math.max(here, 0))]
   const elsewhere = later.filter(({ open }) => open).flatMap((round) => round.checks)
   return [...inOrder, ...elsewhere].find(({ judgement }) => isOpen(judgement)) ?? null

@@ -9,6 +9,7 @@ import { NumberPad } from '../../../../_ui/number-pad'
 import { TapChoice } from '../../../../_ui/tap-choice'
 import { useRemembered } from '../../../../_ui/use-remembered'
 import type { SeenCheck, SeenReading } from './as-seen-here'
+import { readingWords } from './reading-words'
 import { earlierAt, readEngineSpeed, readPad, type Said } from './recording'
 import { type Tool, toolsFor, useInstrument } from './use-instrument'
 
@@ -170,7 +171,8 @@ function Earlier({ row, position }: { row: SeenCheck; position: string | null })
   if (!earlier) return null
   return (
     <p className="border-l-8 border-accent bg-wash p-2">
-      Read here before, on {formatDay(earlier.takenAt.slice(0, 10))}. What is measured now takes its place.
+      Read here before: <strong>{readingWords(row.check, earlier)}</strong> on{' '}
+      {formatDay(earlier.takenAt.slice(0, 10))}. What is measured now takes its place.
     </p>
   )
 }

@@ -8,7 +8,7 @@ export type LastRecorded = { row: SeenCheck; reading: SeenReading; takenBack: bo
 
 /**
  * What was recorded last and what it came to, told aloud to readers; it can be taken back until the next is
- * recorded, without any haste. It stays in sight while the page is scrolled, and leads back to its check.
+ * recorded, without any haste. It leads back to its check.
  */
 export function RecordedLine({
   last,
@@ -25,7 +25,7 @@ export function RecordedLine({
     <div
       className={
         last
-          ? 'recorded-line sticky top-0 z-10 flex items-center justify-between gap-x-3 border-2 border-l-8 border-accent bg-wash py-1 pl-3 pr-1'
+          ? 'recorded-line flex items-center justify-between gap-x-3 border-2 border-l-8 border-accent bg-wash py-1 pl-3 pr-1'
           : undefined
       }
     >

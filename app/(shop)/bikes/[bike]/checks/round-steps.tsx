@@ -32,9 +32,7 @@ export function RoundSteps({
                 </span>
                 {!open && <Padlock />}
               </span>
-              <span className="text-soft">
-                {open ? countWords(progress) : shutWords({ needs, progress })}
-              </span>
+              <span className="text-soft">{open ? leftWords(progress) : shutWords({ needs, progress })}</span>
             </button>
           </li>
         ))}
@@ -43,7 +41,8 @@ export function RoundSteps({
   )
 }
 
-function countWords({ open, applicable }: SeenRound['progress']): string {
+/** How much of a round waits. */
+export function leftWords({ open, applicable }: SeenRound['progress']): string {
   if (applicable === 0) return 'nothing to check'
   return open === 0 ? `all ${applicable} done` : `${open} of ${applicable} to do`
 }

@@ -1,4 +1,4 @@
-import type { Condition, Round, ShortPlace } from '../../../../../lib/core/checks/catalogue'
+import type { Condition, Round, ShortPlace, StandPlace } from '../../../../../lib/core/checks/catalogue'
 import { sellerRefused } from '../../../../../lib/core/checks/hidden'
 
 export const roundWords: Record<Round, { name: string; when: string }> = {
@@ -19,6 +19,21 @@ export const placeWords: Record<ShortPlace, string> = {
   engine: 'The seller starts it',
   lamps: 'The lamps',
   meter: 'Meter on the battery',
+}
+
+/** Where one stands for a check of the full sheet. */
+export const standWords: Record<StandPlace, string> = {
+  first: 'Before anything else',
+  battery: 'Battery and wiring',
+  front: 'Front wheel and fork',
+  left: 'Left side',
+  rear: 'Rear wheel',
+  right: 'Right side',
+  saddle: 'Bars and saddle',
+  tank: 'Tank',
+  engine: 'Engine',
+  'step-back': 'A step back',
+  papers: 'Papers and dates',
 }
 
 /** What a person says to be so before taking a reading. */

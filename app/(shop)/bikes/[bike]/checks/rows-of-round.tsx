@@ -1,8 +1,9 @@
+import type { StandPlace } from '../../../../../lib/core/checks/catalogue'
 import { isOpen } from '../../../../../lib/shop/round-progress'
 import { Disclosure } from '../../../../_ui/disclosure'
 import { VerdictMark } from '../../../../_ui/marks'
 import type { SeenCheck, SeenRound } from './as-seen-here'
-import { roundWords } from './round-words'
+import { roundWords, standWords } from './round-words'
 
 /** All checks of the round in their order; a tap opens one. */
 export function RowsOfRound({
@@ -20,13 +21,20 @@ export function RowsOfRound({
         {roundWords[round.round].name} round{' '}
         <span className="font-sans text-base font-normal text-soft">{roundWords[round.round].when}</span>
       </h2>
-      <ol className="gap-x-6 sm:columns-2 xl:columns-1">
-        {round.checks.map((row) => (
-          <li key={row.check.key} className="break-inside-avoid border-b border-rule">
-            <RowButton row={row} current={row.check.key === current} onOpen={onOpen} />
-          </li>
+      <div className="gap-x-6 sm:columns-2 xl:columns-1">
+        {byPlace(round.checks).map(({ place, rows }) => (
+          <div key={place ?? 'round'}>
+            {place && <h3 className="break-after-avoid pt-3 font-sans text-base">{standWords[place]}</h3>}
+            <ol>
+              {rows.map((row) => (
+                <li key={row.check.key} className="break-inside-avoid border-b border-rule">
+                  <RowButton row={row} current={row.check.key === current} onOpen={onOpen} />
+                </li>
+              ))}
+            </ol>
+          </div>
         ))}
-      </ol>
+      </div>
       {round.notApplicable.length > 0 && (
         <Disclosure
           summary={
@@ -44,6 +52,18 @@ export function RowsOfRound({
       )}
     </section>
   )
+}
+
+/** The checks in the order they stand in, which goes from place to place. */
+function byPlace(checks: readonly SeenCheck[]): { place: StandPlace | null; rows: SeenCheck[] }[] {
+  const groups: { place: StandPlace | null; rows: SeenCheck[] }[] = []
+  for (const row of checks) {
+    const place = row.check.standAt ?? null
+    const last = groups.at(-1)
+    if (last?.place === place) last.rows.push(row)
+    else groups.push({ place, rows: [row] })
+  }
+  return groups
 }
 
 /** One check in a list, with what it came to and whether it is asked again. */

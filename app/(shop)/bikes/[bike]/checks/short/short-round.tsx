@@ -6,11 +6,13 @@ import { shortPlaces } from '../../../../../../lib/core/checks/catalogue'
 import type { Sheet } from '../../../../../../lib/shop/read-sheet'
 import { isAsked, isOpen, lacksPositions, shortRound } from '../../../../../../lib/shop/round-progress'
 import { bikeName, numbersOf } from '../../../../../_ui/bike-name'
+import { countOf } from '../../../../../_ui/formats'
 import { Caution } from '../../../../../_ui/notes'
 import { PageHead } from '../../../../../_ui/page-head'
 import type { SeenCheck, SeenSheet } from '../as-seen-here'
 import { CheckPanel } from '../check-panel'
 import { ConditionsHeld } from '../conditions-held'
+import { InSight } from '../in-sight'
 import { isPlainlyGood } from '../leads-on'
 import { RecordedLine } from '../recorded-line'
 import type { Said } from '../recording'
@@ -103,18 +105,20 @@ export function ShortRound({
         />
       )}
       <ConditionsHeld checks={rows} holding={holding} onChange={setHolding} />
-      <RecordedLine
-        last={recording.last}
-        current={row?.check.key ?? null}
-        onOpen={({ key, short, round: of }) => {
-          if (short) open(key)
-          else window.location.assign(`/bikes/${sheet.bike.viewingNo}/checks#${of}/${key}`)
-        }}
-        onUndo={() => {
-          const check = recording.undo()
-          if (check) open(check.key)
-        }}
-      />
+      <InSight left={`${countOf(asked.length, 'check')} left, about ${minutesLeft} min`} rounds={seen.rounds}>
+        <RecordedLine
+          last={recording.last}
+          current={row?.check.key ?? null}
+          onOpen={({ key, short, round: of }) => {
+            if (short) open(key)
+            else window.location.assign(`/bikes/${sheet.bike.viewingNo}/checks#${of}/${key}`)
+          }}
+          onUndo={() => {
+            const check = recording.undo()
+            if (check) open(check.key)
+          }}
+        />
+      </InSight>
       <div className="grid items-start gap-5 xl:grid-cols-[minmax(0,1fr)_20rem]">
         {row && round && (
           <CheckPanel
