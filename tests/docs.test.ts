@@ -3,7 +3,7 @@ import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { describe, expect, it } from 'vitest'
 import { units } from '../lib/core/quantity/units'
-import { stages } from '../lib/shop/stages'
+import { stages } from '../lib/shop/stage-names'
 import { may } from '../lib/shop/who-may'
 import { pages } from '../lib/web/pages'
 

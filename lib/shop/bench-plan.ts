@@ -8,12 +8,13 @@ import { bodyHash } from '../data/hash'
 import type { Store } from '../data/store'
 import { isAsideThere, reckonAside } from './aside'
 import { readBenchPeople, readTimesOff } from './bench-people'
-import { type BikeWithFacts, bikeWithFacts, readShopFacts, type ShopFacts, toWorkOut } from './facts'
+import { type BikeWithFacts, bikeWithFacts, readShopFacts, type ShopFacts } from './facts'
 import { minuteIn } from './instants'
-import { minutesOf } from './job-runs'
 import { notedByBike, readNoted } from './noted-prices'
 import { type Awaited, partsAwaited } from './parts-awaited'
-import { benchStages } from './stages'
+import { minutesOf } from './spells'
+import { benchStages } from './stage-names'
+import { toWorkOut } from './to-work-out'
 
 /** Orders of work tried for the plan that is kept, and for one that is shown until it is there. */
 const effort = { kept: 4000, first: 60 }

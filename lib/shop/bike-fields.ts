@@ -2,8 +2,17 @@ import { z } from 'zod'
 import { bikeKindValues, usualKind } from '../core/checks/bike-kind'
 import { vin } from '../core/codes/vin'
 import { CalcProblem } from '../core/quantity/problem'
-import { idOf, lineOf, lineOrNull, moneyOrNull, most, numberOrNull, searchKey, textOf } from './fields'
-import { lengthUnits } from './open-shop'
+import {
+  idOf,
+  lengthUnits,
+  lineOf,
+  lineOrNull,
+  moneyOrNull,
+  most,
+  numberOrNull,
+  searchKey,
+  textOf,
+} from './fields'
 
 const chosen = <T extends readonly [string, ...string[]]>(values: T, missing: string) =>
   z.enum(values, { error: missing })

@@ -1,9 +1,8 @@
 import { z } from 'zod'
 import { countries } from '../core/checks/catalogue'
 import { deed, requireFresh } from './deed'
-import { lineOf, most, versionOf } from './fields'
+import { lengthUnits, lineOf, most, versionOf } from './fields'
 import { isZone } from './instants'
-import { lengthUnits } from './open-shop'
 
 export const changeShopInput = z.strictObject({
   version: versionOf,

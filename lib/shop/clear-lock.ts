@@ -4,7 +4,7 @@ import { neededCheck, type RoundLock } from '../core/checks/locks'
 import { type Context, deed } from './deed'
 import { idOf, reasonOf } from './fields'
 import { secondsLater } from './instants'
-import { readJudged } from './judge-bike'
+import { readJudged } from './read-judged'
 import { refuse } from './refusal'
 
 export const clearedFor = ['ride', 'day'] as const

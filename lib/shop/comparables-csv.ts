@@ -3,13 +3,12 @@ import { z } from 'zod'
 import { canonicalJson, sha256 } from '../data/hash'
 import type { Tx } from '../data/store'
 import {
-  bikeAsked,
   type ComparableTyped,
   comparableAsTyped,
   comparableColumns,
   comparableFacts,
-  todayOf,
-} from './comparables'
+} from './comparable-fields'
+import { bikeAsked, todayOf } from './comparables'
 import { readCsv, tableInTwoSteps, writeCsv } from './csv'
 import { type Context, type Done, deed } from './deed'
 import { readBike, viewingNumber } from './facts'

@@ -1,7 +1,8 @@
 import { z } from 'zod'
 import { type Context, deed } from './deed'
 import { idOf, lineOrNull, moneyOf, most } from './fields'
-import { reckonOffer, requireBeforeBuying, requireBuyable, writeOffer } from './make-offer'
+import { reckonOffer, requireBuyable, writeOffer } from './make-offer'
+import { requireBeforeBuying } from './offer-terms'
 import { refuse } from './refusal'
 
 export const counterSides = ['seller', 'shop'] as const

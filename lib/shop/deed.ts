@@ -1,7 +1,8 @@
 import type { z } from 'zod'
 import { appendEvent } from '../data/events'
 import type { Store, Tx } from '../data/store'
-import { type FieldMessages, type PlainRefusal, Refusal, refuse } from './refusal'
+import { parseInput } from './parse-input'
+import { type PlainRefusal, Refusal, refuse } from './refusal'
 import { may, type PersonVerb, type Role, type Verb, whoMay } from './who-may'
 
 export type Who = {
@@ -113,20 +114,6 @@ function requireMay(verb: Verb, { who, deviceId }: Context): Who {
     })
   }
   return who
-}
-
-/** Checks the shape; a message stands at the deepest field it belongs to, joined by dots. */
-export function parseInput<S extends z.ZodType>(schema: S, raw: unknown): z.output<S> {
-  const parsed = schema.safeParse(raw)
-  if (parsed.success) return parsed.data
-  const fields: FieldMessages = {}
-  for (const issue of parsed.error.issues) {
-    const field = issue.path.join('.')
-    fields[field] ??= issue.message
-  }
-  const count = Object.keys(fields).length
-  const message = count === 1 ? 'One field needs another look.' : `${count} fields need another look.`
-  return refuse('malformed', message, { fields })
 }
 
 async function answeredBefore<R>(

@@ -3,9 +3,10 @@ import { coreVersion } from '../core/board/version'
 import { bodyHash } from '../data/hash'
 import type { Db, Store } from '../data/store'
 import { isAsideThere, reckonAside } from './aside'
-import { bikeWithFacts, readShopFacts, type ShopFacts, toWorkOut } from './facts'
+import { bikeWithFacts, readShopFacts, type ShopFacts } from './facts'
 import { notedByBike, readNoted } from './noted-prices'
-import { otherWaysOf } from './other-ways'
+import { otherWaysOf } from './other-ways-of'
+import { toWorkOut } from './to-work-out'
 
 /**
  * How far a row's figures can be trusted: they are of now; they are what was kept, and are being worked out again or

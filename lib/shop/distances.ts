@@ -1,10 +1,15 @@
 import { z } from 'zod'
-import { type DistanceHistory, type DistancePoint, distanceHistory } from '../core/checks/distance'
 import type { Db } from '../data/store'
 import { deed } from './deed'
-import { dayOf, idOf, lineOrNull, most, numberOrNull } from './fields'
+import {
+  type ClockOfBike,
+  type DistancesShown,
+  type DistanceTold,
+  distancesOf,
+  distanceTold,
+} from './distances-of'
+import { dayOf, idOf, lengthUnits, lineOrNull, most, numberOrNull } from './fields'
 import { dayIn } from './instants'
-import { lengthUnits } from './open-shop'
 import { refuse, refuseField } from './refusal'
 
 export const distanceSources = ['clock', 'inspection', 'service', 'register', 'other paper'] as const
@@ -56,83 +61,20 @@ export const withdrawDistance = deed('distance:note', withdrawDistanceInput, asy
   return { answer: {}, event: { bikeId: point.bikeId, body: { withdrew: id, reason } } }
 })
 
-export type DistanceShown = DistancePoint & { source: string; note: string; removable: boolean }
-
-/** The history with where each point comes from. `unit` is that of the bike's clock. */
-export type DistancesShown = DistanceHistory & {
-  shown: readonly DistanceShown[]
-  unit: DistancePoint['unit']
-  clockChanged: boolean
-}
-
 /**
  * The dated distances of a bike: as its clock showed it when it was taken in, what papers say, and what each
  * ride brought back.
  */
 export async function readDistances(
   db: Db,
-  bike: {
-    id: string
-    createdAt: Date
-    distance: number | null
-    distanceUnit: string
-    clockChanged: boolean
-  },
+  bike: ClockOfBike & { id: string },
   zone: string,
 ): Promise<DistancesShown> {
   const [notes, rides] = await Promise.all([
     db.distanceNote.findMany({ where: { bikeId: bike.id, withdrawnAt: null } }),
     db.ride.findMany({ where: { bikeId: bike.id } }),
   ])
-  const unit = bike.distanceUnit as DistancePoint['unit']
-  const taken: DistanceShown[] =
-    bike.distance === null
-      ? []
-      : [
-          {
-            id: 'taken-in',
-            day: dayIn(zone, bike.createdAt),
-            distance: bike.distance,
-            unit,
-            ...fixed('clock', 'when it was taken in'),
-          },
-        ]
-  const noted = notes.map(
-    (row): DistanceShown => ({
-      id: row.id,
-      day: row.day,
-      distance: row.distance,
-      unit: row.unit as DistancePoint['unit'],
-      source: row.source,
-      note: row.note,
-      removable: true,
-    }),
-  )
-  const ridden = rides.flatMap((ride): DistanceShown[] =>
-    ride.distanceIn === null || ride.inAt === null
-      ? []
-      : [
-          {
-            id: ride.id,
-            day: dayIn(zone, ride.inAt),
-            distance: ride.distanceIn,
-            unit: ride.unit as DistancePoint['unit'],
-            ...fixed('clock', 'back from a ride'),
-          },
-        ],
-  )
-  const points = [...taken, ...noted, ...ridden]
-  const history = distanceHistory({ points, clockChanged: bike.clockChanged, unit })
-  const byId = new Map(points.map((point) => [point.id, point]))
-  const { clockChanged } = bike
-  return { ...history, unit, clockChanged, shown: history.points.map(({ id }) => byId.get(id)!) }
-}
-
-/** A distance with what may be said of it, for every page and paper that shows it. */
-export type DistanceTold = {
-  distance: number | null
-  unit: DistancePoint['unit']
-  verdict: DistanceHistory['verdict']
+  return distancesOf(bike, { notes, rides, zone })
 }
 
 /** The distance on the clock of a bike when it was taken in, and whether the dated ones bear it out. */
@@ -142,10 +84,5 @@ export async function readDistanceTold(db: Db, bikeId: string): Promise<Distance
     where: { id: bikeId },
     select: { id: true, createdAt: true, distance: true, distanceUnit: true, clockChanged: true },
   })
-  const { verdict, unit } = await readDistances(db, bike, zone)
-  return { distance: bike.distance, unit, verdict }
-}
-
-function fixed(source: string, note: string) {
-  return { source, note, removable: false }
+  return distanceTold(bike, await readDistances(db, bike, zone))
 }

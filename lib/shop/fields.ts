@@ -13,6 +13,8 @@ export const most = {
 // SQLite keeps text behind a NUL byte and most tools stop reading at it, so it is never let in.
 const noNul = (text: string) => !text.includes('\u0000')
 
+export const lengthUnits = ['mi', 'km'] as const
+
 /** One line of text: trimmed, without control characters. */
 export function lineOf(max: number, missing: string) {
   return z

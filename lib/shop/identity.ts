@@ -1,25 +1,21 @@
 import { z } from 'zod'
-import { type FrameLook, frameCheck, frameLook } from '../core/checks/frame-looks'
+import { type FrameLook, frameCheck } from '../core/checks/frame-looks'
 import {
-  type IdentityPoint,
   identityAnswers,
   identityPoints,
   isFinalPoint,
   isFinalWord,
   type MoneyLack,
-  type MoneyWords,
   moneyGate,
-  type Register,
-  type RegisterAnswer,
   registerAnswers,
   registers,
 } from '../core/checks/money-gate'
 import type { Db, Tx } from '../data/store'
 import { readCatalogue } from './catalogue'
 import { deed } from './deed'
-import { asReading } from './facts'
 import { dayOf, idOf, lineOf, lineOrNull, moneyOrNull, most } from './fields'
 import { dayIn } from './instants'
+import { asRegisterWords, frameOf, moneyWordsOf, type RegisterWord } from './money-words'
 import { refuse, refuseField } from './refusal'
 
 export const noteRegisterInput = z.strictObject({
@@ -104,44 +100,27 @@ export async function moneyLacksOf(db: Db | Tx, asked: { bikeId: string; now: Da
 
 /** Every word before money is paid, with the rows that those of registers and points stand in, oldest first. */
 export async function readMoneyWords(db: Db | Tx, { bikeId, now }: { bikeId: string; now: Date }) {
-  const [asked, seen, frame, purchase, { zone }] = await Promise.all([
+  const [registers, identity, frame, purchase, { zone }] = await Promise.all([
     readRegisterWords(db, bikeId),
     db.identityNote.findMany({ where: { bikeId }, orderBy: [{ at: 'asc' }, { id: 'asc' }] }),
     readFrame(db, bikeId),
     db.purchase.findUnique({ where: { bikeId }, select: { at: true } }),
     db.shop.findFirstOrThrow({ select: { zone: true } }),
   ])
-  const identity = seen.map((row) => ({ ...row, point: row.point as IdentityPoint }))
-  const words: MoneyWords = {
-    registers: asked.map((row) => ({ ...row, at: row.at.toISOString() })),
-    identity: identity.map(({ point, answer, at }) => ({ point, answer, at: at.toISOString() })),
-    frame,
-    // Once the money is paid no answer grows older.
-    today: dayIn(zone, purchase?.at ?? now),
-  }
-  return { words, asked, seen: identity }
+  // Once the money is paid no answer grows older.
+  return moneyWordsOf({ registers, identity, frame, today: dayIn(zone, purchase?.at ?? now) })
 }
 
 /** What the registers said, by the day they were asked. */
-export async function readRegisterWords(db: Db | Tx, bikeId: string) {
+export async function readRegisterWords(db: Db | Tx, bikeId: string): Promise<RegisterWord[]> {
   const orderBy = [{ day: 'asc' }, { at: 'asc' }, { id: 'asc' }] as const
-  const rows = await db.registerAsk.findMany({ where: { bikeId }, orderBy: [...orderBy] })
-  return rows.map((row) => ({
-    ...row,
-    register: row.register as Register,
-    answer: row.answer as RegisterAnswer,
-  }))
+  return asRegisterWords(await db.registerAsk.findMany({ where: { bikeId }, orderBy: [...orderBy] }))
 }
 
 /** What the check sheet says of the frame number. */
 async function readFrame(db: Db | Tx, bikeId: string): Promise<FrameLook> {
   const rows = await db.reading.findMany({ where: { bikeId, check: frameCheck.key } })
-  if (rows.length === 0) return { alteredAt: null, bad: null }
-  const { checks } = await readCatalogue(db)
-  return frameLook({
-    readings: rows.map((row) => ({ ...asReading(row), person: row.personId })),
-    check: checks.find(({ key }) => key === frameCheck.key) ?? null,
-  })
+  return frameOf(rows, rows.length === 0 ? [] : (await readCatalogue(db)).checks)
 }
 
 async function knownBike(tx: Tx, id: string): Promise<void> {

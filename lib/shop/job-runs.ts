@@ -7,12 +7,7 @@ import { readCatalogue } from './catalogue'
 import { deed, requireFresh } from './deed'
 import { idOf, lineOrNull, most, numberOrNull, versionOf } from './fields'
 import { refuse, refuseField } from './refusal'
-
-/** `stopped` is what a manager's answer makes of work that must not go on: like one given up, it cures nothing. */
-export const runStates = ['started', 'paused', 'done', 'given up', 'stopped'] as const
-export type RunState = (typeof runStates)[number]
-/** Begun and not finished. */
-export const underWayStates: readonly string[] = ['started', 'paused']
+import { minutesBetween, minutesOf, underWayStates } from './spells'
 
 const openStateKeys = Object.keys(openStateKinds) as [OpenStateKind, ...OpenStateKind[]]
 
@@ -230,17 +225,6 @@ export async function endSpells(
     })
   }
   return spells.reduce((sum, spell) => sum + minutesOf(spell, now), 0)
-}
-
-type Spell = Pick<Prisma.JobSpellGetPayload<object>, 'startedAt' | 'endedAt' | 'minutes'>
-
-/** Whole minutes of a spell; one that still runs counts until now. */
-export function minutesOf({ startedAt, endedAt, minutes }: Spell, now: Date): number {
-  return minutes ?? minutesBetween(startedAt, endedAt ?? now)
-}
-
-function minutesBetween(from: Date, to: Date): number {
-  return Math.max(0, Math.round((to.getTime() - from.getTime()) / 60_000))
 }
 
 /** The difference to the clock goes to the longest spell, so that who was there stays true. */

@@ -7,8 +7,8 @@ import { type Context, deed } from './deed'
 import { versionOf } from './fields'
 import { readFigures, saveFigures } from './figures'
 import { dayIn } from './instants'
-import { minutesOf } from './job-runs'
 import { refuse } from './refusal'
+import { minutesOf } from './spells'
 
 /** So many times a job must have been done here before a factor is offered. */
 const leastJobs = 3

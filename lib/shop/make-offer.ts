@@ -1,29 +1,19 @@
 import { uuidv7 } from 'uuidv7'
-import { z } from 'zod'
-import { type BikeResult, workOut } from '../core/board/bike-result'
 import { coreVersion } from '../core/board/version'
 import type { Tx } from '../data/store'
 import { type Context, deed, type Inside, requireFresh } from './deed'
-import { type DistanceTold, readDistanceTold } from './distances'
-import { type BikeWithFacts, readToWorkOut, type ShopFacts } from './facts'
-import { dayOf, idOf, moneyOf, most, versionOf } from './fields'
+import { readDistanceTold } from './distances'
+import { readToWorkOut } from './facts'
 import { moneyLacksOf } from './identity'
-import { sheetOf, startingSubject } from './offer-sheet'
-import { refuse, refuseField } from './refusal'
-
-export const makeOfferInput = z.strictObject({
-  bike: idOf,
-  version: versionOf,
-  price: moneyOf('Give the price offered.'),
-  validUntil: dayOf,
-  /** What must turn out to be so; the seller reads it. Left out it is what a form begins with. */
-  subjectTo: z
-    .string()
-    .trim()
-    .max(most.reason, `Keep it to ${most.reason} characters.`)
-    .refine((text) => !text.includes('\u0000'), 'Take the unreadable character out.')
-    .default(startingSubject),
-})
+import { sheetOf } from './offer-sheet'
+import {
+  makeOfferInput,
+  type OfferReckoned,
+  offerReckoned,
+  refuseNever,
+  requireBeforeBuying,
+  requireStillToCome,
+} from './offer-terms'
 
 /**
  * Writes an offer down with the whole input of its calculation, and with what the seller's sheet shows. It is worked
@@ -35,8 +25,7 @@ export const makeOffer = deed('offer:make', makeOfferInput, {
     const { bike: bikeId, version, price, validUntil, subjectTo } = input
     const { tx } = inside
     requireBeforeBuying(reckoned.bike.stage)
-    if (validUntil < reckoned.shop.today)
-      refuseField('validUntil', 'That day is past. Give today or a later day.')
+    requireStillToCome(validUntil, reckoned.shop.today)
     await requireBuyable(tx, { bikeId, now: inside.now })
     const { count } = await tx.bike.updateMany({
       where: { id: bikeId, version },
@@ -48,35 +37,17 @@ export const makeOffer = deed('offer:make', makeOfferInput, {
   },
 })
 
-/** What an offer rests on: everything of the bike, worked out at the price that is offered. */
-export type OfferReckoned = {
-  bike: BikeWithFacts
-  shop: ShopFacts
-  result: BikeResult
-  distance: DistanceTold
-}
-
 export async function reckonOffer(
   { store: { db }, now }: Pick<Context, 'store' | 'now'>,
   { bikeId, priceMinor }: { bikeId: string; priceMinor: number },
 ): Promise<OfferReckoned> {
   const { input, bike, shop } = await readToWorkOut(db, { bikeId, now })
-  const result = workOut({ ...input, price: { amountMinor: priceMinor, basis: 'offered' } })
-  return { bike, shop, result, distance: await readDistanceTold(db, bikeId) }
-}
-
-export function requireBeforeBuying(stage: string): void {
-  if (stage !== 'viewing' && stage !== 'offered')
-    refuse('rule', 'An offer is made on a bike that is being viewed.')
+  return offerReckoned(input, { bike, shop, distance: await readDistanceTold(db, bikeId), priceMinor })
 }
 
 /** Money may not even be promised for a bike that may never be bought. */
 export async function requireBuyable(tx: Tx, asked: { bikeId: string; now: Date }): Promise<void> {
-  const never = (await moneyLacksOf(tx, asked)).filter((lack) => lack.never)
-  if (never.length > 0) {
-    const why = never.map(({ says }) => says).join(' ')
-    refuse('rule', `No offer can be made: this bike may never be bought. ${why}`)
-  }
+  refuseNever(await moneyLacksOf(tx, asked))
 }
 
 /** Adds the row; answers its id. */

@@ -3,13 +3,14 @@ import { z } from 'zod'
 import type { Check } from '../core/checks/catalogue'
 import { mostCsv, readCsv, writeCsv } from './csv'
 import { type Context, type Done, deed, type Inside, type Who } from './deed'
-import { isForModel, type LimitRow } from './facts'
+import type { LimitRow } from './facts'
 import { lineOf, lineOrNull, most } from './fields'
 import { requireLimitFits } from './limit-fits'
 import { figuresWords } from './limit-words'
 import { holdsForOf, type LimitTyped, limitInput, limitSources, putLimit, yearOrNull } from './limits'
 import { type ModelAsked, type ModelFacts, readModel, readModelSheet, stateOf } from './model-sheet'
 import { type FieldMessages, Refusal, refuse } from './refusal'
+import { isForModel } from './to-work-out'
 
 /* Entering the limits of one model many at a time: from a form with a row a check, or from a table. */
 

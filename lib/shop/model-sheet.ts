@@ -6,11 +6,12 @@ import type { Db, Tx } from '../data/store'
 import { bikeKindInput } from './bike-fields'
 import { readCatalogue } from './catalogue'
 import type { Context, Who } from './deed'
-import { isForModel, type LimitRow, limitsFor } from './facts'
+import type { LimitRow } from './facts'
 import { searchKey } from './fields'
 import { type LimitGone, limitsGone } from './limit-history'
 import { figuresWords, type LimitShown, limitsShown, yearsWords } from './limit-words'
 import { refuse } from './refusal'
+import { isForModel, limitsFor } from './to-work-out'
 import { mayDo } from './who-may'
 
 /*

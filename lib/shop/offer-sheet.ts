@@ -3,7 +3,7 @@ import { type BikeResult, lacksVerdict } from '../core/board/bike-result'
 import { type Catalogue, calls, rounds } from '../core/checks/catalogue'
 import type { Judgement } from '../core/checks/judge'
 import { putRight } from '../core/work/put-right'
-import type { DistanceTold } from './distances'
+import type { DistanceTold } from './distances-of'
 import type { BikeWithFacts, ShopFacts } from './facts'
 
 const minor = z.int().min(0)

@@ -7,12 +7,10 @@ import { taxSchemes } from '../core/deal/tax.input'
 import { spendCode } from './codes'
 import { type Context, deed } from './deed'
 import { enrol } from './devices'
-import { lineOf, moneyOf, most, searchKey } from './fields'
+import { lengthUnits, lineOf, moneyOf, most, searchKey } from './fields'
 import { isZone } from './instants'
 import { hashPin, newPin } from './pin'
 import { refuse } from './refusal'
-
-export const lengthUnits = ['mi', 'km'] as const
 
 /** A rate as typed in per cent, "20" or "8.875", to a share. */
 export const percentOf = z

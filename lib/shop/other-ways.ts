@@ -1,10 +1,8 @@
 import { z } from 'zod'
-import type { OtherWaysNoted } from '../core/board/ways-out-of-bike'
-import type { ThreePoint } from '../core/quantity/three-point'
-import type { Prisma } from '../data/generated/client'
 import type { Db } from '../data/store'
 import { deed, requireFresh } from './deed'
 import { idOf, moneyOrNull, numberOrNull } from './fields'
+import { type OtherWaysShown, otherWaysShown } from './other-ways-of'
 import { refuse } from './refusal'
 
 /** Low, likely and high: all of them, or none. */
@@ -67,34 +65,8 @@ export const noteOtherWays = deed('ways:note', noteOtherWaysInput, async (input,
   return { answer: {}, event: { bikeId, body } }
 })
 
-export type OtherWaysShown = OtherWaysNoted & {
-  version: number
-  stripHours: number | null
-  breakCostMinor: number | null
-}
-
 /** What is noted of one bike's other ways; nothing noted is version 0. */
 export async function readOtherWays(db: Db, bikeId: string): Promise<OtherWaysShown> {
   const row = await db.otherWays.findUnique({ where: { bikeId } })
-  return {
-    ...otherWaysOf(row),
-    version: row?.version ?? 0,
-    stripHours: row?.stripHours ?? null,
-    breakCostMinor: row?.breakCostMinor ?? null,
-  }
-}
-
-/** The same as the calculation takes it. */
-export function otherWaysOf(row: Prisma.OtherWaysGetPayload<object> | null): OtherWaysNoted {
-  const parts = row && pointsOf(row.partsLowMinor, row.partsLikelyMinor, row.partsHighMinor)
-  return {
-    trade: row && pointsOf(row.tradeLowMinor, row.tradeLikelyMinor, row.tradeHighMinor),
-    parts: parts && { value: parts, stripHours: row.stripHours ?? 0, costs: row.breakCostMinor ?? 0 },
-    wastePermit: row?.wastePermit ?? false,
-    registryNotice: row?.registryNotice ?? false,
-  }
-}
-
-function pointsOf(low: number | null, likely: number | null, high: number | null): ThreePoint | null {
-  return low === null || likely === null || high === null ? null : { low, likely, high }
+  return otherWaysShown(row)
 }

@@ -7,8 +7,9 @@ import type { Db } from '../data/store'
 import { stagesInWork } from './ask-part'
 import { asLine, finishedOf } from './asked-outside'
 import { type BikeHead, headOf } from './bike-head'
-import { readShopFacts, type ShopFacts, toJudge } from './facts'
-import { bikeToJudge } from './judge-bike'
+import { readShopFacts, type ShopFacts } from './facts'
+import { bikeToJudge } from './read-judged'
+import { toJudge } from './to-work-out'
 
 /* What parts each bike of the shop needs, and how far they have come. No money is read. */
 

@@ -4,7 +4,7 @@ import { readCatalogue } from './catalogue'
 import { deed, requireFresh } from './deed'
 import { dayOf, idOf, lineOf, lineOrNull, minuteOf, most } from './fields'
 import { refuse, refuseField } from './refusal'
-import { ownedStages } from './stages'
+import { ownedStages } from './stage-names'
 
 export const promiseInput = z.strictObject({
   bike: idOf,

@@ -5,8 +5,9 @@ import type { Tx } from '../data/store'
 import { type Context, deed, requireFresh } from './deed'
 import { readToWorkOut } from './facts'
 import { idOf, lineOf, lineOrNull, most, numberOrNull, versionOf } from './fields'
-import { endSpells, openOf, underWayStates } from './job-runs'
+import { endSpells, openOf } from './job-runs'
 import { refuse, refuseField } from './refusal'
+import { underWayStates } from './spells'
 
 const hours = numberOrNull({ min: 0.1, max: 500, message: 'Give hours in figures, like 2.5.' })
 

@@ -12,11 +12,12 @@ import { type JobLine, proposeJobs } from '../core/work/propose-jobs'
 import type { Prisma } from '../data/generated/client'
 import { type BikeHead, headOf } from './bike-head'
 import type { Context, Who } from './deed'
-import { noSuchBike, readShopAndLimits, toJudge, viewingNumber } from './facts'
+import { noSuchBike, readShopAndLimits, viewingNumber } from './facts'
 import { dayIn } from './instants'
-import { minutesOf, type RunState } from './job-runs'
-import { bikeToJudge } from './judge-bike'
+import { bikeToJudge } from './read-judged'
 import { type QuestionShown, questionShown, questionsShown } from './read-questions'
+import { minutesOf, type RunState } from './spells'
+import { toJudge } from './to-work-out'
 
 /*
  * What is done on one bike, for everybody at the bench: there is no money in it, and none is read.

@@ -4,9 +4,10 @@ import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
 import { readShopFacts, type ShopFacts } from './facts'
 import { searchKey } from './fields'
-import { type BikeToJudge, bikeToJudge, type JudgedBike, judgeBike } from './judge-bike'
+import { type JudgedBike, judgeBike } from './judge-bike'
+import { type BikeToJudge, bikeToJudge } from './read-judged'
 import { type Progress, progressOf } from './round-progress'
-import { type Stage, stages } from './stages'
+import { type Stage, stages } from './stage-names'
 
 /** What a bike's list may be narrowed to; words that are no filter are passed over. */
 export type BikeListAsked = { search?: string | undefined; stage?: string | undefined }

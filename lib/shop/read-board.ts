@@ -4,7 +4,7 @@ import { daysBetween } from '../core/quantity/days'
 import type { Store } from '../data/store'
 import { type RowShown, readBoardRows } from './derived'
 import { searchKey } from './fields'
-import { ownedStages, stages } from './stages'
+import { ownedStages, stages } from './stage-names'
 
 /** How many rows a page of the board holds. */
 export const rowsAPage = 50

@@ -1,21 +1,10 @@
-import { restingOnStartingValues } from '../core/board/starting-figures'
 import type { Condition, Market, NoteReckoned, SalePrice } from '../core/deal/comparables'
 import type { ThreePoint } from '../core/quantity/three-point'
-import { type BikeHead, headOf } from './bike-head'
-import { comparableAsTyped } from './comparables'
+import type { BikeHead } from './bike-head'
 import type { Context } from './deed'
 import { readBike, readShopFacts } from './facts'
-import {
-  conditionWhenSold,
-  type NotedRow,
-  readNoted,
-  readyDay,
-  reckonNoted,
-  type SaleTold,
-  saleTold,
-  typedSale,
-  weighNoted,
-} from './noted-prices'
+import { readNoted, type SaleTold } from './noted-prices'
+import { pricesOf } from './prices-of'
 
 /** A noted price with what it says of this bike, and how the form that corrects it shows it. */
 export type PriceNoted = NoteReckoned & {
@@ -72,52 +61,5 @@ export async function readPrices({ store, now }: Context, viewingNo: string): Pr
     readNoted(db, bike),
     db.person.findMany({ select: { id: true, name: true } }),
   ])
-  const given = { shop, noted: rows }
-  const price = reckonNoted(bike, given)
-  const names = new Map(people.map(({ id, name }) => [id, name]))
-  const byId = new Map(weighNoted(bike, given).map((note) => [note.id, note]))
-  const notes = rows.flatMap((row) => {
-    const reckoned = byId.get(row.id)
-    return reckoned ? [noteShown(row, { reckoned, names, today: shop.today })] : []
-  })
-  const resting = restingOnStartingValues(shop.figures)
-  return {
-    ...headOf(bike),
-    version: bike.version,
-    currency: shop.currency,
-    today: shop.today,
-    lengthUnit: shop.lengthUnit,
-    distance: bike.distance,
-    distanceUnit: bike.distanceUnit as 'mi' | 'km',
-    conditionWhenSold,
-    readyOn: readyDay(bike, shop),
-    sale: saleTold(bike, given),
-    typedSale: typedSale(bike),
-    reckoned: price && withoutNotes(price),
-    notes: notes.sort((a, b) => b.weight - a.weight),
-    restsOnStartingValues: resting.includes('notedPrices') || resting.includes('season'),
-  }
-}
-
-function withoutNotes({ notes: _, ...price }: SalePrice): Omit<SalePrice, 'notes'> {
-  return price
-}
-
-function noteShown(
-  row: NotedRow,
-  given: { reckoned: NoteReckoned; names: ReadonlyMap<string, string>; today: string },
-): PriceNoted {
-  const { reckoned, names, today } = given
-  const { make, model, asked, priceMinor, firstSeenOn, lastSeenOn, year, distance, link, note, version } = row
-  return {
-    ...reckoned,
-    ...{ make, model, asked, priceMinor, firstSeenOn, lastSeenOn, year, distance, link, note, version },
-    alone: row.bikeId !== null,
-    market: row.market as Market,
-    distanceUnit: row.distanceUnit as 'mi' | 'km',
-    condition: row.condition === 'not known' ? null : (row.condition as Condition),
-    who: names.get(row.personId) ?? 'somebody',
-    seenToday: lastSeenOn === today,
-    typed: comparableAsTyped(row),
-  }
+  return pricesOf(bike, { shop, noted: rows, names: new Map(people.map(({ id, name }) => [id, name])) })
 }

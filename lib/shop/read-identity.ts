@@ -19,10 +19,12 @@ import type { Prisma } from '../data/generated/client'
 import type { Db } from '../data/store'
 import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
-import { type DistancesShown, readDistances } from './distances'
+import { readDistances } from './distances'
+import type { DistancesShown } from './distances-of'
 import { noSuchBike, readShopAndLimits, viewingNumber } from './facts'
 import { readMoneyWords, readRegisterWords } from './identity'
-import { bikeToJudge, judgeBike } from './judge-bike'
+import { judgeBike } from './judge-bike'
+import { bikeToJudge } from './read-judged'
 
 /** What a check of the round already says of a point. */
 export type CheckKnown = { check: string; title: string; verdict: VerdictWord; says: string }

@@ -1,8 +1,8 @@
 import type { Prisma } from '../data/generated/client'
 import type { Db, Store } from '../data/store'
 import { type BikeHead, bikeHead, headOf } from './bike-head'
-import { minutesOf, underWayStates } from './job-runs'
 import type { QuestionAnswer, QuestionFigures } from './questions'
+import { minutesOf, underWayStates } from './spells'
 
 /** What the bench sees of a question: there is no money in it. */
 export type QuestionShown = {

@@ -25,12 +25,13 @@ import type { JobLine } from '../core/work/propose-jobs'
 import { type AskedShown, askedFor } from './asked-outside'
 import { type BikeHead, headOf } from './bike-head'
 import type { Context } from './deed'
-import { asDecision, type BikeWithFacts, limitsFor, readBike, readShopAndLimits, toWorkOut } from './facts'
+import { type BikeWithFacts, readBike, readShopAndLimits } from './facts'
 import { limitsShown } from './limit-words'
 import { readNoted } from './noted-prices'
 import { progressOf } from './round-progress'
 import { type SavingShown, savingsShown } from './savings-shown'
 import { type Spent, spentShown } from './spent'
+import { asDecision, limitsFor, toWorkOut } from './to-work-out'
 
 export type ReadingShown = {
   id: string

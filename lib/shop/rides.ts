@@ -5,9 +5,8 @@ import { convert } from '../core/quantity/units'
 import type { Tx } from '../data/store'
 import { deed, requireFresh } from './deed'
 import { readDistances } from './distances'
-import { idOf, lineOf, lineOrNull, most, numberOrNull, searchKey, versionOf } from './fields'
-import { readJudged } from './judge-bike'
-import { lengthUnits } from './open-shop'
+import { idOf, lengthUnits, lineOf, lineOrNull, most, numberOrNull, searchKey, versionOf } from './fields'
+import { readJudged } from './read-judged'
 import { refuse, refuseField } from './refusal'
 
 export const ridePurposes = ['test', 'final', 'buyer', 'delivery'] as const

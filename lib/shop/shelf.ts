@@ -6,7 +6,7 @@ import { deed, requireFresh } from './deed'
 import { idOf, lineOf, lineOrNull, most, reasonOf, searchKey, versionOf } from './fields'
 import { titleOfJob } from './job-runs'
 import { refuse, refuseField } from './refusal'
-import { ownedStages } from './stages'
+import { ownedStages } from './stage-names'
 
 /* Parts that lie in the shop, most of them off a bike that it broke. What they cost stays with that bike. */
 

@@ -3,7 +3,7 @@ import type { Tx } from '../data/store'
 import { deed, type Inside, requireFresh } from './deed'
 import { idOf, lineOf, lineOrNull, moneyOf, most, numberOrNull, reasonOf, versionOf } from './fields'
 import { refuse } from './refusal'
-import { ownedStages } from './stages'
+import { ownedStages } from './stage-names'
 
 /** A part that went in, or work that somebody else was paid for. */
 export const spendKinds = ['part', 'outside'] as const

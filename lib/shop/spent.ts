@@ -1,7 +1,7 @@
 import type { Prisma } from '../data/generated/client'
-import { minutesOf, underWayStates } from './job-runs'
+import { minutesOf, underWayStates } from './spells'
 import type { SpendKind } from './spends'
-import { ownedStages } from './stages'
+import { ownedStages } from './stage-names'
 
 /*
  * What has gone into a bike already, for those who may see money.

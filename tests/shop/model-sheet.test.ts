@@ -3,7 +3,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { setBikeLimit } from '../../lib/shop/bike-limit'
 import type { Context } from '../../lib/shop/deed'
 import { readShopAndLimits } from '../../lib/shop/facts'
-import { bikeToJudge, judgeBike } from '../../lib/shop/judge-bike'
+import { judgeBike } from '../../lib/shop/judge-bike'
 import { setLimit, withdrawLimit } from '../../lib/shop/limits'
 import {
   type ImportShown,
@@ -12,6 +12,7 @@ import {
   setModelLimits,
 } from '../../lib/shop/model-limits'
 import { type ModelSheet, readModelSheet, readModels } from '../../lib/shop/model-sheet'
+import { bikeToJudge } from '../../lib/shop/read-judged'
 import { recordReading } from '../../lib/shop/record-reading'
 import { takeInBike } from '../../lib/shop/take-in-bike'
 import { chainDriven, done, type OpenShop, openTestShop, refused, viewing } from '../support/open-shop'

@@ -12,7 +12,7 @@ import { Word } from '../../app/_ui/word'
 import { type WordName, words } from '../../app/_ui/words'
 import { calls } from '../../lib/core/checks/catalogue'
 import { verdicts } from '../../lib/core/checks/judge'
-import { stages } from '../../lib/shop/stages'
+import { stages } from '../../lib/shop/stage-names'
 import { emptyForm } from '../../lib/web/form-state'
 
 const drawn = (node: ReactNode) => renderToStaticMarkup(node).replaceAll('\u00a0', ' ')

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { type BikeListRow, readBikeList } from '../../../lib/shop/read-bike-list'
-import { stages } from '../../../lib/shop/stages'
+import { stages } from '../../../lib/shop/stage-names'
 import { openPage } from '../../../lib/web/pages'
 import { bikeName, numbersOf } from '../../_ui/bike-name'
 import { FindChoice, FindForm, FindWords } from '../../_ui/find-form'

@@ -1,5 +1,5 @@
 import type { BoardAsked } from '../../../lib/shop/read-board'
-import { stages } from '../../../lib/shop/stages'
+import { stages } from '../../../lib/shop/stage-names'
 import { FindChoice, FindForm, FindWords } from '../../_ui/find-form'
 import { stageWord } from '../../_ui/marks'
 

@@ -1,7 +1,8 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import type { MoneyLack } from '../../../../lib/core/checks/money-gate'
-import { type DistanceTold, readDistanceTold } from '../../../../lib/shop/distances'
+import { readDistanceTold } from '../../../../lib/shop/distances'
+import type { DistanceTold } from '../../../../lib/shop/distances-of'
 import { moneyLacksOf } from '../../../../lib/shop/identity'
 import {
   type BikeForBench,

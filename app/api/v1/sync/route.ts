@@ -1,4 +1,4 @@
-import { parseInput } from '../../../../lib/shop/deed'
+import { parseInput } from '../../../../lib/shop/parse-input'
 import { sync, syncInput } from '../../../../lib/shop/sync'
 import { jsonAnswer, jsonBody, routeDoor } from '../../../../lib/web/route-door'
 

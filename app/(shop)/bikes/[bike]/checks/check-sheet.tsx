@@ -2,7 +2,7 @@
 
 import { type ReactNode, useEffect, useRef, useState } from 'react'
 import { type Round, rounds } from '../../../../../lib/core/checks/catalogue'
-import type { DistanceTold } from '../../../../../lib/shop/distances'
+import type { DistanceTold } from '../../../../../lib/shop/distances-of'
 import type { Sheet } from '../../../../../lib/shop/read-sheet'
 import { isOpen, lacksPositions } from '../../../../../lib/shop/round-progress'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'

@@ -1,4 +1,4 @@
-import type { DistanceTold } from '../../../../../lib/shop/distances'
+import type { DistanceTold } from '../../../../../lib/shop/distances-of'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
 import { DistanceOnPaper } from '../../../../_ui/distance-on-paper'
 import { formatDay } from '../../../../_ui/formats'

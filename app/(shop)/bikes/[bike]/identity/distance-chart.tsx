@@ -1,6 +1,6 @@
 import { daysBetween } from '../../../../../lib/core/quantity/days'
 import { convert } from '../../../../../lib/core/quantity/units'
-import type { DistancesShown } from '../../../../../lib/shop/distances'
+import type { DistancesShown } from '../../../../../lib/shop/distances-of'
 import { distanceUnitWords, formatDistance } from '../../../../_ui/distance-words'
 import { countOf, formatDay } from '../../../../_ui/formats'
 import { acrossOf, anchorAt } from '../../../../_ui/shapes'

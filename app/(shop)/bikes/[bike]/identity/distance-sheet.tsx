@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import { uuidv7 } from 'uuidv7'
-import { type DistanceShown, distanceSources } from '../../../../../lib/shop/distances'
+import { distanceSources } from '../../../../../lib/shop/distances'
+import type { DistanceShown } from '../../../../../lib/shop/distances-of'
 import type { DistancePage } from '../../../../../lib/shop/read-identity'
 import { mayDo, type Role } from '../../../../../lib/shop/who-may'
 import { ActionForm } from '../../../../_ui/action-form'
