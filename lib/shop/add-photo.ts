@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { isPhotoRefused, photoRules } from '../data/photos'
 import { type Context, deed } from './deed'
+import { takenByDevice } from './device-clock'
 import { idOf, lineOrNull, most } from './fields'
 import { refuse } from './refusal'
 
@@ -26,13 +27,12 @@ export const addPhoto = deed('photo:add', addPhotoInput, {
       throw error
     }
   },
-  work: async (input, { tx, now, who, deviceId }, kept) => {
+  work: async (input, { tx, now, who, deviceId, clockAheadMs }, kept) => {
     const { id, bike: bikeId, check, caption } = input
     if (!(await tx.bike.findUnique({ where: { id: bikeId } })))
       return refuse('not-found', 'That bike is not there.')
     const before = await tx.photo.findUnique({ where: { id } })
     if (before) return { answer: { photo: id, sha256: before.sha256 }, event: null }
-    const taken = new Date(input.takenAt)
     await tx.photo.create({
       data: {
         id,
@@ -42,7 +42,7 @@ export const addPhoto = deed('photo:add', addPhotoInput, {
         caption: caption ?? '',
         personId: who.personId,
         deviceId,
-        takenAt: taken > now ? now : taken,
+        takenAt: takenByDevice(input.takenAt, { now, clockAheadMs }).takenAt,
         receivedAt: now,
       },
     })

@@ -22,7 +22,18 @@ export type Context = {
   who: Who | null
   deviceId: string | null
   /** Set where a tablet sends a deed that it may have sent before: done once, answered alike each time. */
-  operation?: { id: string; bodyHash: string }
+  operation?: Operation
+  /** Who was signed in when it was sent, where that need not be who did it. */
+  sentById?: string
+  /** How far the clock of the device that recorded it is ahead of ours, in milliseconds; null or not set: unknown. */
+  clockAheadMs?: number | null
+}
+
+export type Operation = {
+  id: string
+  bodyHash: string
+  /** The number of the contract the device spoke. */
+  contract: number
 }
 
 export type Inside = {
@@ -30,6 +41,7 @@ export type Inside = {
   now: Date
   who: Who
   deviceId: string | null
+  clockAheadMs: number | null
 }
 
 type OneEvent = { bikeId: string | null; body: unknown }
@@ -81,14 +93,17 @@ export function deed<S extends z.ZodType, P, R>(
       const who = requireMay(verb, context)
       const parsed = parseInput(input, raw)
       const prepared = await parts.prepare(parsed, context)
-      const { now, deviceId, store, operation } = context
+      const { now, deviceId, store, operation, sentById, clockAheadMs = null } = context
       const answer = await store.transaction(async (tx) => {
         const before = operation && (await answeredBefore<R>(tx, operation))
         if (before) return before.answer
-        const done = await parts.work(parsed, { tx, now, who, deviceId }, prepared)
+        const done = await parts.work(parsed, { tx, now, who, deviceId, clockAheadMs }, prepared)
         for (const event of [done.event ?? []].flat())
-          await writeEvent(tx, { verb, who, deviceId, now, event })
-        if (operation) await keepAnswer(tx, { operation, now, answer: done.answer })
+          await writeEvent(tx, { verb, who, deviceId, now, event: withSender(event, who, sentById) })
+        if (operation) {
+          const by = { authorId: who.personId, sentById: sentById ?? who.personId, deviceId }
+          await keepAnswer(tx, { operation, now, by, answer: done.answer })
+        }
         return done.answer
       })
       return { ok: true, answer }
@@ -116,10 +131,7 @@ function requireMay(verb: Verb, { who, deviceId }: Context): Who {
   return who
 }
 
-async function answeredBefore<R>(
-  tx: Tx,
-  operation: { id: string; bodyHash: string },
-): Promise<{ answer: R } | null> {
+async function answeredBefore<R>(tx: Tx, operation: Operation): Promise<{ answer: R } | null> {
   const row = await tx.operation.findUnique({ where: { id: operation.id } })
   if (!row) return null
   if (row.bodyHash !== operation.bodyHash) {
@@ -133,20 +145,20 @@ async function answeredBefore<R>(
 async function keepAnswer(
   tx: Tx,
   given: {
-    operation: { id: string; bodyHash: string }
+    operation: Operation
     now: Date
+    by: { authorId: string; sentById: string; deviceId: string | null }
     answer: unknown
   },
 ): Promise<void> {
-  const { operation, now, answer } = given
-  await tx.operation.create({
-    data: {
-      id: operation.id,
-      bodyHash: operation.bodyHash,
-      answer: JSON.stringify(answer),
-      at: now,
-    },
-  })
+  const { operation, now, by, answer } = given
+  await tx.operation.create({ data: { ...operation, answer: JSON.stringify(answer), at: now, ...by } })
+}
+
+/** The event is its author's; where another person sent it, it says who. */
+function withSender(event: OneEvent, who: Who, sentById: string | undefined): OneEvent {
+  if (sentById === undefined || sentById === who.personId) return event
+  return { ...event, body: { ...(event.body as object), sentBy: sentById } }
 }
 
 async function writeEvent(

@@ -8,7 +8,8 @@ import { readingHash } from '../data/hash'
 import type { Tx } from '../data/store'
 import { bikeKindInput } from './bike-fields'
 import { readCatalogue } from './catalogue'
-import { deed, type Who } from './deed'
+import { deed, type Inside, type Who } from './deed'
+import { takenByDevice } from './device-clock'
 import { idOf, lineOf, lineOrNull, most } from './fields'
 import { refuse, refuseField } from './refusal'
 import { mayDo } from './who-may'
@@ -75,9 +76,9 @@ export const recordReading = deed('reading:add', readingInput, async (input, ins
     note: input.note,
     personId: who.personId,
     deviceId,
-    takenAt: takenOrNow(input.takenAt, now),
     receivedAt: now,
     supersedes: input.supersedes,
+    ...(await takenInOrder(input, inside)),
   }
   await tx.reading.create({ data: { ...row, hash: readingHash(row) } })
   return {
@@ -89,10 +90,24 @@ export const recordReading = deed('reading:add', readingInput, async (input, ins
   }
 })
 
-/** A tablet's clock may run ahead; no reading is taken after it was received. */
-function takenOrNow(takenAt: string, now: Date): Date {
-  const taken = new Date(takenAt)
-  return taken > now ? now : taken
+/**
+ * When it was taken, by our clock. A device brings its readings in the order in which they were taken, so one that
+ * it says is no younger than the last it brought of this check was taken under another setting of its clock: it is
+ * put a millisecond behind that last one, so that no clock turns their order round.
+ */
+async function takenInOrder(
+  { bike: bikeId, check, takenAt: typed }: ReadingTyped,
+  { tx, now, deviceId, clockAheadMs }: Inside,
+): Promise<{ takenAt: Date; clockAheadMs: number | null }> {
+  const taken = takenByDevice(typed, { now, clockAheadMs })
+  if (clockAheadMs === null || deviceId === null) return taken
+  const last = await tx.reading.findFirst({
+    where: { bikeId, check, deviceId },
+    orderBy: { seq: 'desc' },
+    select: { takenAt: true },
+  })
+  if (!last || last.takenAt < taken.takenAt) return taken
+  return { ...taken, takenAt: new Date(last.takenAt.getTime() + 1) }
 }
 
 function requireShape(check: Check, input: ReadingTyped): void {

@@ -1,8 +1,9 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import type { Context } from '../../lib/shop/deed'
+import { readSheet } from '../../lib/shop/read-sheet'
 import { mostOperations, type SyncOperation, sync, syncInput } from '../../lib/shop/sync'
-import { type OpenShop, openTestShop } from '../support/open-shop'
+import { type OpenShop, openTestShop, signedInHere } from '../support/open-shop'
 import { look, measured, takenIn } from '../support/readings'
 
 let shop: OpenShop
@@ -23,6 +24,18 @@ const operation = (body: object, over: Partial<SyncOperation> = {}): SyncOperati
   body,
   ...over,
 })
+const otherDevice = () => '0199c0de-0000-7000-8000-00000000000d'
+/** What a tablet of the present build sends, by a clock that is so far ahead. */
+const sentAhead = (operations: SyncOperation[], ahead: number, as: Context = shop.technician) =>
+  sync(
+    {
+      contract: 2,
+      sentAt: new Date(as.now.getTime() + ahead).toISOString(),
+      waiting: operations.length,
+      operations,
+    },
+    signedIn(as),
+  )
 const values = async () =>
   (await shop.store.db.reading.findMany({ orderBy: { seq: 'asc' } })).map(({ value }) => value)
 
@@ -69,15 +82,47 @@ describe('what a tablet sends', () => {
     expect(await values()).toEqual(['4.5'])
   })
 
-  test('by somebody else waits for them, and is done once they are signed in', async () => {
+  test('by somebody who was signed in on this device goes in under that name, and says who sent it', async () => {
+    await signedInHere(shop.technician)
     const theirs = operation(measured(bike, '4.5'))
-    const [early] = await send([theirs], shop.dealer)
-    expect(early).toMatchObject({ id: theirs.id, ok: false, refusal: { kind: 'not-signed-in' } })
+    const [answer] = await send([theirs], shop.dealer)
+    expect(answer).toMatchObject({ id: theirs.id, ok: true })
+    const [author, sender] = [shop.technician.who!.personId, shop.dealer.who!.personId]
+    const { db } = shop.store
+    expect(await db.reading.findFirst()).toMatchObject({ personId: author })
+    const event = await db.event.findFirst({ orderBy: { seq: 'desc' } })
+    expect(event).toMatchObject({ verb: 'reading:add', personId: author })
+    expect(JSON.parse(event!.body)).toMatchObject({ sentBy: sender })
+    expect(await db.operation.findFirst()).toMatchObject({
+      id: theirs.id,
+      authorId: author,
+      sentById: sender,
+      deviceId: shop.deviceId,
+      contract: 1,
+    })
+    expect(await send([theirs])).toEqual([answer])
+  })
+
+  test.each<[string, () => Promise<unknown>]>([
+    ['was never signed in here', async () => {}],
+    ['was signed in on another device only', () => signedInHere(shop.technician, otherDevice())],
+    [
+      'has left',
+      async () => {
+        await signedInHere(shop.technician)
+        const id = shop.technician.who!.personId
+        await shop.store.db.person.update({ where: { id }, data: { leftAt: shop.technician.now } })
+      },
+    ],
+  ])('by somebody who %s is refused, and nothing of it is kept', async (_who, before) => {
+    await shop.store.db.device.create({
+      data: { id: otherDevice(), name: 'other', tokenHash: 'other', enrolledAt: shop.manager.now },
+    })
+    await before()
+    const [answer] = await send([operation(measured(bike, '4.5'))], shop.dealer)
+    expect(answer).toMatchObject({ ok: false, refusal: { kind: 'not-allowed' } })
     expect(await values()).toEqual([])
-    const [late] = await send([theirs])
-    expect(late).toMatchObject({ ok: true })
-    const [row] = await shop.store.db.reading.findMany()
-    expect(row?.personId).toBe(shop.technician.who?.personId)
+    expect(await shop.store.db.operation.count()).toBe(0)
   })
 
   test('and is refused does not stop what comes after it', async () => {
@@ -111,6 +156,63 @@ describe('what a tablet sends', () => {
   })
 })
 
+describe('a clock that is off', () => {
+  const day = 24 * 3600 * 1000
+  /** Taken so long before now, by a clock that is so far ahead. */
+  const takenAt = (before: number, ahead: number) =>
+    new Date(shop.technician.now.getTime() - before + ahead).toISOString()
+
+  test.each([
+    ['three days ahead', 3 * day],
+    ['three days behind', -3 * day],
+    ['twenty minutes ahead', 20 * 60_000],
+  ])('and is %s is put right, kept beside the reading, and told of the device', async (_how, ahead) => {
+    const body = measured(bike, '4.5', { takenAt: takenAt(3_600_000, ahead) })
+    await sentAhead([operation(body)], ahead)
+    const { db } = shop.store
+    expect(await db.reading.findFirst()).toMatchObject({
+      takenAt: new Date('2026-11-25T11:00:00Z'),
+      clockAheadMs: ahead,
+    })
+    expect(await db.device.findUnique({ where: { id: shop.deviceId } })).toMatchObject({
+      lastSyncAt: shop.technician.now,
+      clockAheadMs: ahead,
+      waiting: 0,
+    })
+  })
+
+  test('by a minute is left as it is', async () => {
+    await sentAhead([operation(measured(bike, '4.5', { takenAt: takenAt(3_600_000, 0) }))], 60_000)
+    expect(await shop.store.db.reading.findFirst()).toMatchObject({
+      takenAt: new Date('2026-11-25T11:00:00Z'),
+      clockAheadMs: null,
+    })
+  })
+
+  test('by days on one tablet lets the answer that was given last count', async () => {
+    await send([operation(look(bike, ['fuel-leaks', 'wet'], { takenAt: takenAt(2 * 3_600_000, 0) }))])
+    const dry = look(bike, ['fuel-leaks', 'dry'], { takenAt: takenAt(3_600_000, -3 * day) })
+    await sentAhead([operation(dry)], -3 * day)
+    expect(await counting()).toBe('dry')
+  })
+
+  test('and was set right between two looks turns their order round nowhere', async () => {
+    const wet = look(bike, ['fuel-leaks', 'wet'], { takenAt: takenAt(3_600_000, 0) })
+    const dry = look(bike, ['fuel-leaks', 'dry'], { takenAt: takenAt(1_800_000, -3 * day) })
+    await sentAhead([operation(wet), operation(dry)], 0)
+    expect(await counting()).toBe('dry')
+  })
+
+  async function counting() {
+    const { viewingNo } = await shop.store.db.bike.findFirstOrThrow()
+    const sheet = await readSheet(signedIn(shop.technician), viewingNo)
+    const { judgement } = sheet.rounds
+      .flatMap(({ checks }) => checks)
+      .find(({ check }) => check.key === 'fuel-leaks')!
+    return 'found' in judgement && judgement.found?.sort === 'look' ? judgement.found.answer.key : null
+  }
+})
+
 describe('the shape of a sending', () => {
   const good = () => ({ operations: [operation(measured(bike, '4.5'))] })
 
@@ -129,6 +231,8 @@ describe('the shape of a sending', () => {
     ['an id that is none', () => ({ operations: [{ ...good().operations[0], id: '1' }] })],
     ['something beside', () => ({ operations: [{ ...good().operations[0], role: 'manager' }] })],
     ['no list', () => good().operations[0]],
+    ['of a contract without the hour of its sending', () => ({ ...good(), contract: 2 })],
+    ['of a contract that nobody knows', () => ({ ...good(), contract: 3 })],
   ])('is not %s', (_what, make) => {
     expect(syncInput.safeParse(make()).success).toBe(false)
   })

@@ -69,6 +69,23 @@ export async function openTestShop(): Promise<OpenShop> {
   }
 }
 
+/** Signs a person of the test shop in on the device of its context, as signing in does, without the PIN. */
+export async function signedInHere({ store, who, deviceId, now }: Context, device = deviceId): Promise<void> {
+  const { personId } = who!
+  const id = uuidv7()
+  await store.db.session.create({
+    data: {
+      id,
+      tokenHash: id,
+      personId,
+      deviceId: device!,
+      startedAt: now,
+      seenAt: now,
+      expiresAt: new Date(now.getTime() + 12 * 3600 * 1000),
+    },
+  })
+}
+
 /** The answer of a deed that must have worked. */
 export function done<R>(result: DeedResult<R>): R {
   if (!result.ok) throw new Error(`${result.refusal.message} ${JSON.stringify(result.refusal.fields)}`)

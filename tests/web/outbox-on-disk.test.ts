@@ -12,7 +12,7 @@ import { sendingWords, stateWords } from '../../app/_ui/outbox/words'
 import { openTabletStore, type TabletStore } from '../../app/_ui/tablet-store'
 import { addPhoto } from '../../lib/shop/add-photo'
 import { parseInput } from '../../lib/shop/parse-input'
-import { sync, syncInput } from '../../lib/shop/sync'
+import { photoContext, sync, syncInput } from '../../lib/shop/sync'
 import { type OpenShop, openTestShop } from '../support/open-shop'
 import { measured, takenIn } from '../support/readings'
 
@@ -125,7 +125,7 @@ class Tab {
     const send = sendTo((path, init) => this.ask(path, init))
     this.outbox = makeOutbox({
       shelf: watched(disk, (work) => this.during(work)),
-      send: (batch) => this.during(send(batch)),
+      send: (batch, waiting) => this.during(send(batch, waiting)),
       later: (_milliseconds, then) => {
         this.pending = then
         return () => {
@@ -163,16 +163,11 @@ class Tab {
     if (now === 'busy') return new Response('', { status: 503 })
     if (now === 'signed-out') return new Response('{"refusal":{"kind":"not-signed-in"}}', { status: 401 })
     const context = { ...shop.technician, who: shop.technician.who! }
-    const [address, query] = path.split('?')
-    const answer =
-      address === '/api/v1/photos'
-        ? await addPhoto(
-            { ...Object.fromEntries(new URLSearchParams(query)), bytes: await bytesOf(init.body as Blob) },
-            context,
-          )
-        : { ok: true, answers: await sync(parseInput(syncInput, JSON.parse(String(init.body))), context) }
+    const answer = path.startsWith('/api/v1/photos?')
+      ? await takePhoto(path, init.body as Blob)
+      : { ok: true, answers: await sync(parseInput(syncInput, JSON.parse(String(init.body))), context) }
     if (now === 'lost-coming') throw new TypeError('Failed to fetch')
-    return Response.json(answer)
+    return Response.json(answer, { status: answer.ok ? 200 : 422 })
   }
 }
 
@@ -204,7 +199,12 @@ function reading(value: string): Kept {
   }
 }
 
-const bytesOf = async (blob: Blob) => new Uint8Array(await blob.arrayBuffer())
+async function takePhoto(path: string, body: Blob) {
+  const told = Object.fromEntries(new URL(path, 'http://here').searchParams)
+  const technician = { ...shop.technician, who: shop.technician.who! }
+  const { facts, context } = await photoContext(told, technician)
+  return addPhoto({ ...facts, bytes: new Uint8Array(await body.arrayBuffer()) }, context)
+}
 
 async function photo(): Promise<Kept> {
   const facts = { bike, check: 'fuel-leaks', takenAt: '2026-11-25T11:58:00Z' }
@@ -234,7 +234,7 @@ describe('what was recorded on this device', () => {
       ['4.4', 'on this tablet'],
       ['4.6', 'on this tablet'],
     ])
-    expect(sendingWords(first.outbox.state(), me())).toBe(
+    expect(sendingWords(first.outbox.state())).toBe(
       'No network: 3 readings on this tablet. Sent by itself once there is one.',
     )
     device.kill(first)
@@ -308,9 +308,7 @@ describe('what was recorded on this device', () => {
     tab.outbox.add(reading('4.5'))
     await device.quiet()
     expect(said(tab.outbox.state().entries)).toEqual([['4.5', 'only on this page']])
-    expect(sendingWords(tab.outbox.state(), me())).toMatch(
-      /1 reading only on this page.*leave this page open/,
-    )
+    expect(sendingWords(tab.outbox.state())).toMatch(/1 reading only on this page.*leave this page open/)
     device.weather = () => 'fine'
     await tab.outbox.sendNow()
     expect(said(tab.outbox.state().entries)).toEqual([['4.5', 'on the server']])

@@ -9,7 +9,7 @@ import type { Context } from '../../lib/shop/deed'
 import { parseInput } from '../../lib/shop/parse-input'
 import { Refusal } from '../../lib/shop/refusal'
 import { sync, syncInput } from '../../lib/shop/sync'
-import { type OpenShop, openTestShop } from '../support/open-shop'
+import { type OpenShop, openTestShop, signedInHere, testNow } from '../support/open-shop'
 import { measured, takenIn } from '../support/readings'
 
 /*
@@ -76,7 +76,8 @@ function tablet(weather: () => Weather, as: () => Context = () => shop.technicia
 async function serve(body: string, context: Context): Promise<Response> {
   try {
     const input = parseInput(syncInput, JSON.parse(body))
-    return Response.json({ ok: true, answers: await sync(input, { ...context, who: context.who! }) })
+    const answers = await sync(input, { ...context, who: context.who! })
+    return Response.json({ ok: true, answers, serverTime: context.now.toISOString() })
   } catch (error) {
     if (error instanceof Refusal) return Response.json({ ok: false, refusal: error.plain }, { status: 422 })
     throw error
@@ -122,7 +123,7 @@ const states = ({ outbox }: Tablet) => outbox.state().entries.map(({ state }) =>
 const values = async () =>
   (await shop.store.db.reading.findMany({ orderBy: { seq: 'asc' } })).map(({ value }) => value)
 const me = () => shop.technician.who!.personId
-const words = ({ outbox }: Tablet) => sendingWords(outbox.state(), me())
+const words = ({ outbox }: Tablet) => sendingWords(outbox.state())
 
 /** Waits for the shelf, which answers in its own time, then until all is quiet. */
 async function begin(one: Tablet, person = me()): Promise<void> {
@@ -263,20 +264,39 @@ describe('the outbox', () => {
     expect(await values()).toEqual(['4.5', '4.6'])
   })
 
-  test('sends nobody’s under another name: it waits until they are back', async () => {
-    let signedIn = shop.dealer
+  test('sends what another person left here, under the name of whoever recorded it', async () => {
+    await signedInHere(shop.technician)
     const one = tablet(
       () => 'fine',
-      () => signedIn,
+      () => shop.dealer,
     )
     one.outbox.add(reading('4.5'))
     await begin(one, shop.dealer.who!.personId)
-    expect(states(one)).toEqual(['waiting'])
-    expect(sendingWords(one.outbox.state(), shop.dealer.who!.personId)).toMatch(/somebody else/)
-    expect(one.requests).toBe(0)
-    signedIn = shop.technician
-    await begin(one)
     expect(states(one)).toEqual(['sent'])
+    const [row] = await shop.store.db.reading.findMany()
+    expect(row?.personId).toBe(me())
+  })
+
+  test('sets aside what a stranger to this device left here, and sends the rest', async () => {
+    const one = tablet(
+      () => 'fine',
+      () => shop.dealer,
+    )
+    one.outbox.add(reading('4.5'))
+    one.outbox.add(reading('4.4', { author: shop.dealer.who!.personId }))
+    await begin(one, shop.dealer.who!.personId)
+    expect(states(one)).toEqual(['refused', 'sent'])
+    expect(await values()).toEqual(['4.4'])
+  })
+
+  test('tells the server how far its clock is off, and hears it', async () => {
+    const one = tablet(() => 'fine')
+    await begin(one)
+    one.outbox.add(reading('4.5'))
+    await settled(one)
+    const { heard } = one.outbox.state()
+    const device = await shop.store.db.device.findUniqueOrThrow({ where: { id: shop.deviceId } })
+    expect(device).toMatchObject({ clockAheadMs: heard?.clockAheadMs, waiting: 0, lastSyncAt: testNow })
   })
 
   test('forgets nothing that is not sent', async () => {

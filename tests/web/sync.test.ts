@@ -58,6 +58,28 @@ describe.skipIf(!built)('POST /api/v1/sync over the wire', () => {
     return new Map(rows.map((row) => [row.id, row]))
   }
 
+  const heard = async (answer: Response) =>
+    (await answer.json()) as { ok: boolean; contract: number; serverTime: string; answers: unknown[] }
+
+  it('understands tablets of today and of the first builds, and says what it speaks and how late it is', async () => {
+    const [old, now] = [reading(), reading()]
+    const sending = { contract: 2, sentAt: new Date().toISOString(), waiting: 3 }
+    const told = await heard(await send({ operations: [operation(old)] }))
+    expect(told.contract).toBe(2)
+    expect(Number.isNaN(Date.parse(told.serverTime))).toBe(false)
+    expect((await send({ ...sending, operations: [operation(now)] })).status).toBe(200)
+    const kept = await stored()
+    expect([old, now].map(({ id }) => kept.has(id))).toEqual([true, true])
+  })
+
+  it('leaves what a newer page recorded on its tablet until the server is as new', async () => {
+    const body = reading()
+    const answer = await send({ contract: 3, operations: [operation(body)], something: 'new' })
+    expect(answer.status).toBe(429)
+    expect(answer.headers.get('retry-after')).toBe('60')
+    expect((await stored()).has(body.id)).toBe(false)
+  })
+
   it('records a reading under the name of whoever is signed in', async () => {
     const body = reading()
     const answer = await send({ operations: [operation(body)] })
@@ -147,7 +169,7 @@ describe.skipIf(!built)('POST /api/v1/sync over the wire', () => {
     const sent = { operations: [operation(body)] }
     const count = (await stored()).size
     const [first, second] = [await send(sent), await send(sent)]
-    expect(await second.json()).toEqual(await first.json())
+    expect((await heard(second)).answers).toEqual((await heard(first)).answers)
     expect((await stored()).size).toBe(count + 1)
   })
 
@@ -155,8 +177,8 @@ describe.skipIf(!built)('POST /api/v1/sync over the wire', () => {
     const body = reading()
     const sent = { operations: [operation(body)] }
     const count = (await stored()).size
-    const answers = await Promise.all(Array.from({ length: 8 }, async () => (await send(sent)).json()))
-    expect(new Set(answers.map((answer) => JSON.stringify(answer))).size).toBe(1)
+    const all = await Promise.all(Array.from({ length: 8 }, async () => heard(await send(sent))))
+    expect(new Set(all.map(({ answers }) => JSON.stringify(answers))).size).toBe(1)
     expect((await stored()).size).toBe(count + 1)
   })
 

@@ -1,10 +1,10 @@
-import type { Outcome, Send } from './send'
+import type { Heard, Outcome, Send } from './send'
 import type { OnShelf, Shelf } from './shelf'
 
 /** Something a person did that the server has to hear of. Its id is made here and is what it is known by. */
 export type Kept = {
   id: string
-  /** Who did it: nobody else sends it under his own name. */
+  /** Who did it: under whose name it goes in, whoever is signed in when it is sent. */
   author: string
   /** What it is about and what was typed, for the person: nothing that was typed is lost. */
   label: string
@@ -39,13 +39,17 @@ export type OutboxState = {
   trouble: Trouble | null
   /** How many the server has confirmed since the page was opened. */
   confirmed: number
+  /** When the server last answered a sending, and how this device's clock went then. */
+  heard?: Heard
 }
 
 export type Outbox = {
   state(): OutboxState
   subscribe(listener: () => void): () => void
-  /** Whose entries may go out now. */
+  /** Who is signed in: nothing goes out while nobody is. */
   setPerson(person: string): void
+  /** What an earlier page heard of the server. */
+  heardBefore(heard: Heard): void
   add(one: Kept): void
   /** Tries at once, whatever the wait that was under way. */
   sendNow(): Promise<void>
@@ -135,7 +139,7 @@ export function makeOutbox({
       again = true
       return
     }
-    if (person === null || nextBatch(now.entries, person, 1).length === 0) {
+    if (person === null || nextBatch(now.entries, 1).length === 0) {
       if (now.trouble !== null && person !== null) change({ trouble: null })
       return
     }
@@ -159,7 +163,7 @@ export function makeOutbox({
   async function sendAll(): Promise<void> {
     for (;;) {
       again = false
-      const batch = nextBatch(now.entries, person, singly ? 1 : mostAtOnce)
+      const batch = nextBatch(now.entries, singly ? 1 : mostAtOnce)
       if (batch.length === 0) {
         change({ trouble: null })
         return
@@ -172,10 +176,11 @@ export function makeOutbox({
   /** A photo that was loaded again gets its bytes first. */
   async function sendWhole(batch: readonly Kept[]): Promise<Outcome> {
     const [first] = batch
-    if (first?.to !== 'photos' || first.bytes) return send(batch)
+    const waiting = now.entries.filter(({ state }) => state === 'waiting' || state === 'sending').length
+    if (first?.to !== 'photos' || first.bytes) return send(batch, waiting)
     const bytes = await shelf.bytes(first.id).catch(() => null)
     return bytes
-      ? send([{ ...first, bytes }])
+      ? send([{ ...first, bytes }], waiting)
       : { is: 'answered', answers: [{ is: 'refused', refused: damaged }] }
   }
 
@@ -194,7 +199,8 @@ export function makeOutbox({
       }
       return settle(batch, { is: 'answered', answers: [{ is: 'refused', refused: outcome.refused }] })
     }
-    const { answers } = outcome
+    const { answers, heard } = outcome
+    if (heard) change({ heard })
     put(
       new Map(
         batch.map(({ id }, index) => [
@@ -263,6 +269,9 @@ export function makeOutbox({
         return start()
       })
     },
+    heardBefore(heard) {
+      if (!now.heard) change({ heard })
+    },
     sendNow: start,
     forget(ids) {
       const gone = now.entries.filter(
@@ -319,10 +328,10 @@ function merged(
   return [...before, ...added].sort((a, b) => (turn(a) === turn(b) ? 0 : turn(a) - turn(b)))
 }
 
-/** The next of this person that wait and are written down, oldest first: photos by themselves, all else together. */
-function nextBatch(entries: readonly Entry[], person: string | null, most: number): Kept[] {
+/** The next that wait and are written down, oldest first: photos by themselves, all else together. */
+function nextBatch(entries: readonly Entry[], most: number): Kept[] {
   const waiting = entries
-    .filter(({ state, kept, place }) => state === 'waiting' && place !== undefined && kept.author === person)
+    .filter(({ state, place }) => state === 'waiting' && place !== undefined)
     .map(({ kept }) => kept)
   const first = waiting[0]
   if (!first) return []

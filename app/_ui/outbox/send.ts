@@ -5,45 +5,69 @@ export type Answer = { is: 'done' } | { is: 'refused'; refused: Refused } | { is
 
 /** What became of a request. */
 export type Outcome =
-  | { is: 'answered'; answers: readonly Answer[] }
+  /** `heard` is what the server's clock said, against this device's at the moment of sending. */
+  | { is: 'answered'; answers: readonly Answer[]; heard?: Heard }
   /** Nothing of it was taken, and sending it again would change nothing. */
   | { is: 'refused-whole'; refused: Refused }
   | { is: 'later'; because: Trouble; waitSeconds?: number }
 
-/** Sends either one photo or any number of others. */
-export type Send = (batch: readonly Kept[]) => Promise<Outcome>
+/** When the server last answered, by this device's clock, and how far that is ahead of the server's. */
+export type Heard = { at: number; clockAheadMs: number }
+
+/** Sends either one photo or any number of others; `waiting` is how many are unsent, these among them. */
+export type Send = (batch: readonly Kept[], waiting: number) => Promise<Outcome>
 
 type Fetch = (path: string, init: RequestInit) => Promise<Response>
 
 /** Longer than any answer of a server that is there; without it a dead connection would hold everything up. */
 const patienceMilliseconds = 30_000
 
+/** What the pages of this build speak; the server knows the older ones too. */
+const contract = 2
+
 /** Sends to the two addresses of the server that take what was recorded. */
-export function sendTo(fetch: Fetch): Send {
-  return async (batch) => {
+export function sendTo(fetch: Fetch, clock: () => number = Date.now): Send {
+  return async (batch, waiting) => {
     const first = batch[0]
     if (!first) return { is: 'answered', answers: [] }
-    const answer = await ask(fetch, first.to === 'photos' ? photoRequest(first) : syncRequest(batch))
+    const at = clock()
+    const sentAt = new Date(at).toISOString()
+    const answer = await ask(
+      fetch,
+      first.to === 'photos' ? photoRequest(first, sentAt) : syncRequest(batch, { sentAt, waiting }),
+    )
     if (!answer) return { is: 'later', because: 'no-network' }
     const { response, body } = answer
     if (!response.ok) return outcomeOf(response, body)
     // A gate in front of the network answers everything with a page of its own: that is no word of our server.
     if ((body as Told | null)?.ok !== true) return { is: 'later', because: 'server-busy' }
     const answers: Answer[] = first.to === 'photos' ? [{ is: 'done' }] : answersOf(batch, body)
-    return { is: 'answered', answers }
+    return { is: 'answered', answers, ...heardOf(body, at) }
   }
 }
 
-function syncRequest(batch: readonly Kept[]): { path: string; init: RequestInit } {
+function heardOf(body: unknown, at: number): { heard?: Heard } {
+  const theirs = Date.parse(String((body as { serverTime?: unknown } | null)?.serverTime))
+  return Number.isNaN(theirs) ? {} : { heard: { at, clockAheadMs: at - theirs } }
+}
+
+function syncRequest(
+  batch: readonly Kept[],
+  sending: { sentAt: string; waiting: number },
+): { path: string; init: RequestInit } {
   const operations = batch.flatMap((kept) =>
     kept.to === 'sync' ? [{ id: kept.id, author: kept.author, deed: kept.deed, body: kept.body }] : [],
   )
-  const init = { body: JSON.stringify({ operations }), headers: { 'content-type': 'application/json' } }
+  const body = JSON.stringify({ contract, ...sending, operations })
+  const init = { body, headers: { 'content-type': 'application/json' } }
   return { path: '/api/v1/sync', init }
 }
 
-function photoRequest(kept: Extract<Kept, { to: 'photos' }>): { path: string; init: RequestInit } {
-  const facts = new URLSearchParams({ id: kept.id, ...kept.facts })
+function photoRequest(
+  kept: Extract<Kept, { to: 'photos' }>,
+  sentAt: string,
+): { path: string; init: RequestInit } {
+  const facts = new URLSearchParams({ id: kept.id, author: kept.author, sentAt, ...kept.facts })
   const headers = { 'content-type': 'application/octet-stream' }
   return { path: `/api/v1/photos?${facts}`, init: { body: kept.bytes, headers } }
 }
@@ -101,7 +125,8 @@ function outcomeOf(response: Response, body: unknown): Outcome {
   if (status === 401) return { is: 'later', because: 'signed-out' }
   const waitSeconds = Number(response.headers.get('retry-after') ?? 0) || 0
   const told = body as Told | null
-  if (status === 429 || status >= 500 || !told?.refusal) {
+  // 409: the same is being done at this moment, by way of another tab.
+  if (status === 409 || status === 429 || status >= 500 || !told?.refusal) {
     return { is: 'later', because: 'server-busy', waitSeconds }
   }
   return { is: 'refused-whole', refused: refusedOf(told) }

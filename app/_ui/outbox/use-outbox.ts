@@ -1,9 +1,9 @@
 'use client'
 
 import { useEffect, useSyncExternalStore } from 'react'
-import { tabletStore } from '../tablet-store'
+import { fact, noteFact, tabletStore } from '../tablet-store'
 import { makeOutbox, type Outbox, type OutboxState } from './outbox'
-import { sendTo } from './send'
+import { type Heard, sendTo } from './send'
 import { shelfOnDisk } from './shelf-on-disk'
 import { lastsNot } from './words'
 
@@ -11,7 +11,12 @@ import { lastsNot } from './words'
 let ofThisTab: Outbox | null = null
 
 export function outboxOfThisTab(): Outbox {
-  ofThisTab ??= makeOutbox({
+  ofThisTab ??= openOutbox()
+  return ofThisTab
+}
+
+function openOutbox(): Outbox {
+  const outbox = makeOutbox({
     shelf: shelfOnDisk({ open: tabletStore, ...betweenTabs(), clock: Date.now }),
     send: sendTo((path, init) => fetch(path, init)),
     later: (milliseconds, then) => {
@@ -21,7 +26,22 @@ export function outboxOfThisTab(): Outbox {
     chance: Math.random,
     inTurn: oneTabAtATime,
   })
-  return ofThisTab
+  rememberHeard(outbox)
+  return outbox
+}
+
+/** What the server's clock said outlives the page. Where the browser keeps nothing it is told anew each time. */
+function rememberHeard(outbox: Outbox): void {
+  let noted: Heard | undefined
+  void fact('heard')
+    .then((before) => before && outbox.heardBefore(before as Heard))
+    .catch(() => {})
+  outbox.subscribe(() => {
+    const { heard } = outbox.state()
+    if (heard === noted || heard === undefined) return
+    noted = heard
+    void noteFact('heard', heard).catch(() => {})
+  })
 }
 
 const nameOfTurn = 'stand-ledger-outbox'

@@ -15,27 +15,19 @@ export function stateWords({ state, onDisk }: Entry): string {
 }
 
 /** Where the sending stands, in one honest line. "Sent" is said of nothing that the server has not confirmed. */
-export function sendingWords({ entries, trouble, confirmed }: OutboxState, person: string): string {
+export function sendingWords({ entries, trouble, confirmed }: OutboxState): string {
   const unsent = entries.filter(isUnsent)
-  const mine = unsent.filter(({ kept }) => kept.author === person)
-  const words = mine.length > 0 ? [ofMine(mine, trouble)] : []
-  const others = unsent.length - mine.length
-  if (others > 0) words.push(`${others} recorded by somebody else: sent when they sign in here.`)
-  if (words.length > 0) return words.join(' ')
-  return confirmed > 0 ? 'All sent.' : ''
-}
-
-function ofMine(mine: readonly Entry[], trouble: OutboxState['trouble']): string {
-  const what = `${whatWaits(mine)} ${where(mine)}`
+  if (unsent.length === 0) return confirmed > 0 ? 'All sent.' : ''
+  const what = `${whatWaits(unsent)} ${where(unsent)}`
   switch (trouble) {
     case 'no-network':
-      return `No network: ${what}. Sent by itself once there is one.${keepOpen(mine)}`
+      return `No network: ${what}. Sent by itself once there is one.${keepOpen(unsent)}`
     case 'signed-out':
-      return `You are signed out: ${what}, not sent. Sign in again.${keepOpen(mine)}`
+      return `You are signed out: ${what}, not sent. Sign in again.${keepOpen(unsent)}`
     case 'server-busy':
-      return `The server does not answer properly: ${what}. Tried again by itself.${keepOpen(mine)}`
+      return `The server does not answer properly: ${what}. Tried again by itself.${keepOpen(unsent)}`
     case null:
-      return `Sending ${whatWaits(mine)} …`
+      return `Sending ${whatWaits(unsent)} …`
   }
 }
 

@@ -103,7 +103,7 @@ export function CheckSheet({
         />
         {nav}
         <ShortLink rounds={seen.rounds} viewingNo={sheet.bike.viewingNo} />
-        <SendingState state={recording.state} person={sheet.person.id} putAway={recording.putAway} />
+        <SendingState state={recording.state} putAway={recording.putAway} />
         <RoundSteps rounds={seen.rounds} current={at.round} onOpen={openRound} />
         <RoundLocks
           round={round}

@@ -2,17 +2,9 @@ import type { OutboxState } from '../../../../_ui/outbox/outbox'
 import { sendingWords } from '../../../../_ui/outbox/words'
 
 /** Where the sending stands, and what the server refused for good, with what was typed. */
-export function SendingState({
-  state,
-  person,
-  putAway,
-}: {
-  state: OutboxState
-  person: string
-  putAway: (id: string) => void
-}) {
+export function SendingState({ state, putAway }: { state: OutboxState; putAway: (id: string) => void }) {
   const refused = state.entries.flatMap((entry) => (entry.state === 'refused' ? [entry] : []))
-  const words = sendingWords(state, person)
+  const words = sendingWords(state)
   return (
     <div className={words === '' && refused.length === 0 ? 'sr-only' : 'flex flex-col gap-3'}>
       <p

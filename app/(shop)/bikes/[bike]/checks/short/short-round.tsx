@@ -79,7 +79,7 @@ export function ShortRound({
         }}
       />
       {nav}
-      <SendingState state={recording.state} person={sheet.person.id} putAway={recording.putAway} />
+      <SendingState state={recording.state} putAway={recording.putAway} />
       {asked.length === 0 && (
         <section aria-label="Short round done" className="border-l-8 border-accent bg-wash p-4">
           <h2>The short round is done</h2>
