@@ -51,20 +51,30 @@ export interface SpreadFamily {
 const levelSlack = 1e-9
 
 /** Frequencies beyond which nothing is computed, and the size of a block of them. */
-const mostFrequencies = 2048
+const mostFrequencies = 1024
 const fewFrequencies = 128
 const blockSize = 64
+/** Fewer steps than this of the answer would show as corners. */
+const fewestBins = 1024
+/** The softening by frequency: so many deviations of a normal curve at the last one. */
+const softAtLast = 3.2
 /** Probability outside the range that precision is measured by, half at each end. */
 const tail = 0.0005
-/** How strongly what lies beyond the window is suppressed: by e^−6 for each length of the window. */
-const dampingOverWindow = 6
+/** Probability that may lie beyond the window's end, and before its start. */
+const beyondEnd = 1e-4
+const beforeStart = 1e-7
+/**
+ * How strongly what lies beyond the window is suppressed where it folds back: by e^−4 for each length of the window.
+ * What lies before it comes back enlarged by as much. With the above neither adds more than 6e-6 of probability.
+ */
+const dampingOverWindow = 4
 
 /**
  * The distribution that belongs to a transform. Atoms are kept apart and exact. The rest is a Fourier series on a
  * window: exponentially damped, so that what lies beyond the window does not fold back into it (Grübel &
  * Hermesmeier 1999, from memory), with as many terms as are not negligible, and softened by a normal curve of
- * 0.04 % of the window, which only shows where the number of terms runs out. The window is widened until it holds
- * all that is asked for and narrowed to where nearly all probability lies.
+ * 0.05 % of the window, which only shows where the number of terms runs out. The window reaches as far as Chernoff's
+ * bounds on the tails say; where that turns out to be far too much, another is found by trial.
  */
 export function spreadFrom({ transform, envelope, ...known }: SpreadSource): Spread {
   const family = { members: [known], transforms: (at: Frequencies) => [transform(at)], envelope }
@@ -80,12 +90,22 @@ export function spreadsOfFamily(family: SpreadFamily): Spread[] {
   })
   if (guessed.length === 0) return spreads
   const start = commonStart(family, guessed)
-  for (const { end, places } of windows(family, { start, places: guessed })) {
+  const on = ({ end, places }: Window) => {
     bodiesOn(family, { start, end, places, most: mostFrequencies }).forEach((body, index) => {
       const place = places[index]!
       spreads[place] = { ...plainOf(family.members[place]!), body }
     })
   }
+  const bounded = boundedWindows(family, { start, places: guessed })
+  bounded.forEach(on)
+  // A rare amount that dwarfs all others moves the bound far beyond what is looked for.
+  const lost = bounded.flatMap(({ end, places }) =>
+    places.filter((place) => {
+      const enough = enoughFor(spreads[place]!, family.members[place]!.reach)
+      return enough.range > 0 && enough.end - start < 0.5 * (end - start)
+    }),
+  )
+  if (lost.length > 0) triedWindows(family, { start, places: lost }).forEach(on)
   return spreads
 }
 
@@ -102,8 +122,42 @@ interface Window {
   places: number[]
 }
 
-/** Where the windows have to end, tried out with few frequencies: they blur by 0.6 % of one, which its margins bear. */
-function windows(family: SpreadFamily, { start, places }: { start: number; places: number[] }): Window[] {
+/** Windows that end where Chernoff's bound says. Members whose own would end much sooner get another. */
+function boundedWindows(family: SpreadFamily, { start, places }: { start: number; places: number[] }): Window[] {
+  const ends = new Map(places.map((place) => [place, boundedEnd(family, place)]))
+  const windows: Window[] = []
+  let open = places
+  while (open.length > 0) {
+    const end = Math.max(...open.map((place) => ends.get(place)!))
+    const isNear = (place: number) => ends.get(place)! - start >= 0.4 * (end - start)
+    windows.push({ end, places: open.filter(isNear) })
+    open = open.filter((place) => !isNear(place))
+  }
+  return windows
+}
+
+/** A value above which lies less than `beyondEnd` (less still where higher levels are asked for), by Chernoff's bound. */
+function boundedEnd(family: SpreadFamily, place: number): number {
+  const { mean: origin, sd, max, reach } = family.members[place]!
+  const log = Math.log(Math.min(beyondEnd, (1 - reach) / 5))
+  let end = max
+  for (const perSd of [0.8, 1.4, 2.2, 3.2, 4.5]) {
+    const damping = -perSd / sd
+    const [{ re }] = family.transforms({ origin, damping, step: 0, first: 0, count: 1 }, [place]) as [Complexes]
+    const bound = origin + (log - Math.log(re[0]!)) / damping
+    if (Number.isFinite(bound)) end = Math.min(end, bound)
+  }
+  return end
+}
+
+/**
+ * The same by trial with few frequencies, which blur by 0.4 % of a window, as its margins bear: it is widened until it
+ * holds all that is asked for and narrowed to where nearly all probability lies.
+ */
+function triedWindows(
+  family: SpreadFamily,
+  { start, places }: { start: number; places: number[] },
+): Window[] {
   const members = places.map((place) => family.members[place]!)
   const most = Math.max(...members.map(({ max }) => max))
   let end = Math.max(...members.map(({ max, mean, sd }) => Math.min(max, mean + 6.5 * sd)))
@@ -120,10 +174,10 @@ function windows(family: SpreadFamily, { start, places }: { start: number; place
     const lost = places.filter((_, index) => enough[index]!.end - start < 0.4 * (widest - start))
     if (lost.length > 0) {
       const others = places.filter((place) => !lost.includes(place))
-      return [lost, others].flatMap((some) => windows(family, { start, places: some }))
+      return [lost, others].flatMap((some) => triedWindows(family, { start, places: some }))
     }
     const fits = enough.some(({ end: needed, range }) => {
-      return range === 0 || needed - start > 0.7 * (end - start) || end - start < 2.5 * range
+      return range === 0 || needed - start > 0.7 * (end - start) || end - start < 2 * range
     })
     if (fits) break
     end = widest
@@ -211,7 +265,7 @@ function atomsUpTo(atoms: readonly Atom[], x: number): number {
 }
 
 /**
- * A value below which lies less than 1e-10 of the probability of each: P(X ≤ x) ≤ e^(sx)·E[e^(−sX)] for any s > 0
+ * A value below which lies less than `beforeStart` of the probability of each: P(X ≤ x) ≤ e^(sx)·E[e^(−sX)] for any s > 0
  * (Chernoff's bound).
  */
 function commonStart(family: SpreadFamily, places: readonly number[]): number {
@@ -220,7 +274,7 @@ function commonStart(family: SpreadFamily, places: readonly number[]): number {
   for (const perSd of [3, 6, 9]) {
     const damping = perSd / sd
     family.transforms({ origin, damping, step: 0, first: 0, count: 1 }, places).forEach(({ re }, index) => {
-      const bound = origin + (Math.log(1e-10) - Math.log(re[0]!)) / damping
+      const bound = origin + (Math.log(beforeStart) - Math.log(re[0]!)) / damping
       if (Number.isFinite(bound)) starts[index] = Math.max(starts[index]!, bound)
     })
   }
@@ -231,13 +285,13 @@ function bodiesOn(
   family: SpreadFamily,
   { start, end, places, most }: { start: number; end: number; places: readonly number[]; most: number },
 ): NonNullable<Spread['body']>[] {
-  // Room to the left for the softening, 13 of its deviations: what left the window there would come back at its
+  // Room to the left for the softening, 8 of its deviations: what left the window there would come back at its
   // right end, enlarged.
-  const room = (end - start) * (10 / most)
+  const room = (end - start) * ((8 * softAtLast) / (2 * Math.PI * most))
   const length = end - start + 2 * room
   const window = { from: start - room, end, length }
   return coefficients(family, { window, places, most }).map((series, index) =>
-    bodyOf(series, { window, member: family.members[places[index]!]!, most }),
+    bodyOf(series, { window, member: family.members[places[index]!]! }),
   )
 }
 
@@ -252,13 +306,12 @@ function bodyOf(
   {
     window: { from, end, length },
     member,
-    most,
-  }: { window: { from: number; end: number; length: number }; member: Known; most: number },
+  }: { window: { from: number; end: number; length: number }; member: Known },
 ): NonNullable<Spread['body']> {
   const total = 1 - inAtoms(member.atoms)
   const damping = dampingOverWindow / length
   const step = (2 * Math.PI) / length
-  const bins = Math.max(most, 2 * powerOfTwoFrom(count))
+  const bins = Math.max(fewestBins, 2 * powerOfTwoFrom(count))
   const fft = transformer(bins)
   const spectrum = fft.createComplexArray()
   const values = fft.createComplexArray()
@@ -282,8 +335,11 @@ function bodyOf(
 
   const below = new Float64Array(bins + 1)
   let sum = 0
+  let undamped = Math.exp((damping * bin) / 2)
+  const growth = Math.exp(damping * bin)
   for (let n = 0; n < bins; n++) {
-    sum += values[2 * n]! * Math.exp(damping * (n + 0.5) * bin)
+    sum += values[2 * n]! * undamped
+    undamped *= growth
     // Rounding and cut-off leave ripples of about a millionth around 0.
     below[n + 1] = Math.min(total, Math.max(below[n]!, sum))
   }
@@ -325,7 +381,7 @@ function coefficients(
       let largest = 0
       for (let k = 0; k < blockSize; k++) {
         largest = Math.max(largest, Math.abs(whole.re[k]!), Math.abs(whole.im[k]!))
-        const soft = Math.exp(-((((first + k) * 5) / most) ** 2) / 2)
+        const soft = Math.exp(-((((first + k) * softAtLast) / most) ** 2) / 2)
         series.re[first + k] = whole.re[k]! * soft
         series.im[first + k] = whole.im[k]! * soft
       }

@@ -1,3 +1,4 @@
+import { betaLine, kept } from './beta-table'
 import { pert, type Uncertain } from './three-point'
 
 /**
@@ -71,19 +72,96 @@ export function nothingAt(at: Frequencies): number {
 
 /**
  * E[e^(−tB)] of a beta variable with α + β = 6 at t = s·stretch, which is Kummer's function M(α, 6, −t)
- * (NIST DLMF 13.4.1). Up to |t| = 20 by its power series (13.2.2): the terms grow to at most e^20, so that at
- * least seven digits are left. Beyond by the asymptotic series (13.7.2), whose smallest term lies near
- * e^(−|t|) = 2e-9.
+ * (NIST DLMF 13.4.1). Where t moves little from one frequency to the next, off a table along its line. Elsewhere up to
+ * |t| = 20 by its power series (13.2.2): the terms grow to at most e^20, so that at least seven digits are left. Beyond
+ * by the asymptotic series (13.7.2), whose smallest term lies near e^(−|t|) = 2e-9.
  */
 function timesBeta(row: Row, beta: { alpha: number; stretch: number }, at: Frequencies): void {
+  if (at.step === 0) return timesRealBeta(row, beta, at)
+  if (at.step * beta.stretch < 2 && at.damping * beta.stretch < 2) return byTable(row, beta, at)
   // |t| grows along the row, so that the far part is its end.
   const re = at.damping * beta.stretch
   const im = at.step * beta.stretch
   const inside = far * far - re * re
-  const firstFar = inside < 0 ? 0 : im > 0 ? Math.floor(Math.sqrt(inside) / im) + 1 - at.first : at.count
+  const firstFar = inside < 0 ? 0 : Math.floor(Math.sqrt(inside) / im) + 1 - at.first
   const near = Math.min(at.count, Math.max(0, firstFar))
   if (near > 0) nearBeta(row, beta, { ...at, count: near })
   if (near < at.count) farBeta(row, { ...beta, from: near }, at)
+}
+
+function byTable(
+  { of: { re, im }, start }: Row,
+  { alpha, stretch }: { alpha: number; stretch: number },
+  at: Frequencies,
+): void {
+  const by = at.step * stretch
+  const tRe = at.damping * stretch
+  const upTo = Math.round(by * (at.first + at.count - 1))
+  const line = betaLine(alpha, { real: tRe, upTo })
+  const c = line.coefficients
+  const x = tRe - line.real
+  // The table is about the middle: e^(−t/2) along the row, by turning.
+  const size = Math.exp(-tRe / 2)
+  let wayRe = size * Math.cos((by * at.first) / 2)
+  let wayIm = -size * Math.sin((by * at.first) / 2)
+  const turnRe = Math.cos(by / 2)
+  const turnIm = -Math.sin(by / 2)
+  for (let k = start, place = at.first; k < start + at.count; k++, place++) {
+    const oldRe = re[k]!
+    const oldIm = im[k]!
+    // Others may have brought it to nothing already.
+    if (Math.abs(oldRe) + Math.abs(oldIm) >= 1e-12) {
+      const tIm = by * place
+      const step = Math.round(tIm)
+      const y = tIm - step
+      const n = step * 2 * kept
+      let gRe = c[n + 7]! * x - c[n + 15]! * y + c[n + 6]!
+      let gIm = c[n + 7]! * y + c[n + 15]! * x + c[n + 14]!
+      for (let term = 5; term >= 0; term--) {
+        const nextRe = gRe * x - gIm * y + c[n + term]!
+        gIm = gRe * y + gIm * x + c[n + kept + term]!
+        gRe = nextRe
+      }
+      const byRe = gRe * wayRe - gIm * wayIm
+      const byIm = gRe * wayIm + gIm * wayRe
+      re[k] = oldRe * byRe - oldIm * byIm
+      im[k] = oldRe * byIm + oldIm * byRe
+    }
+    const next = wayRe * turnRe - wayIm * turnIm
+    wayIm = wayRe * turnIm + wayIm * turnRe
+    wayRe = next
+  }
+}
+
+/** At a single real s of either sign, as a bound on a tail asks for it; no term of its series is below 0. */
+function timesRealBeta(
+  row: Row,
+  { alpha, stretch }: { alpha: number; stretch: number },
+  at: Frequencies,
+): void {
+  const { re, im } = row.of
+  const t = at.damping * stretch
+  const size = Math.abs(t)
+  // e^(−t)·M(β, 6, t) is the same, with the other end as the low one.
+  const a = t > 0 ? 6 - alpha : alpha
+  let value: number
+  if (size > far) {
+    const to = t > 0 ? alpha : 6 - alpha
+    descending(to, 1 / size, 0)
+    value = (120 / gamma(6 - to)) * size ** -to * seriesValue.re * (t > 0 ? 1 : Math.exp(size))
+  } else {
+    let term = 1
+    value = 1
+    for (let n = 0; term > 1e-12 * value; n++) {
+      term *= ((a + n) * size) / ((6 + n) * (n + 1))
+      value += term
+    }
+    if (t > 0) value *= Math.exp(-t)
+  }
+  for (let k = row.start; k < row.start + at.count; k++) {
+    re[k]! *= value
+    im[k]! *= value
+  }
 }
 
 function nearBeta(
