@@ -17,7 +17,7 @@ export interface BetaLine {
   known: number
 }
 
-/** A polynomial is good to 1e-9 where t lies within this of its step: |g⁽ⁿ⁾| ≤ e^(Re t/2)·½ⁿ. */
+/** A polynomial is good to 1e-8 where t lies within this of its step: |g⁽ⁿ⁾| ≤ e^(Re t/2)·½ⁿ. */
 export const betweenLines = 0.75
 /** Of the polynomials that are kept, and of those that lead to the next step. */
 export const kept = 8
@@ -30,7 +30,8 @@ interface March extends BetaLine {
   slope: [re: number, im: number]
 }
 
-const lines = new Map<string, March>()
+/** By α, then by the line's place. */
+const lines = new Map<number, March[]>()
 /** Shapes are met again within a bike and from bike to bike; what is kept of them stays below some ten megabytes. */
 const mostSteps = 60_000
 let stepsKept = 0
@@ -38,18 +39,18 @@ let stepsKept = 0
 /** The line nearest to a real part, known for steps 0 … `upTo`. */
 export function betaLine(alpha: number, { real, upTo }: { real: number; upTo: number }): BetaLine {
   const place = Math.round(real / betweenLines)
-  const key = `${alpha}|${place}`
-  let line = lines.get(key)
-  if (!line) {
-    line = begun(alpha, place * betweenLines)
-    lines.set(key, line)
+  let ofShape = lines.get(alpha)
+  if (!ofShape) {
+    ofShape = []
+    lines.set(alpha, ofShape)
   }
+  ofShape[place] ??= begun(alpha, place * betweenLines)
+  const line = ofShape[place]
   if (line.known <= upTo) {
     const more = upTo + 1 - line.known
     if (stepsKept + more > mostSteps) {
       lines.clear()
-      lines.set(key, line)
-      stepsKept = line.known
+      stepsKept = 0
     }
     stepsKept += more
     extend(line, upTo)
@@ -73,7 +74,14 @@ function begun(alpha: number, real: number): March {
     now = next
     if (Math.abs(now) + Math.abs(before) < 1e-18) break
   }
-  return { alpha, real, coefficients: new Float64Array(16 * 2 * kept), known: 0, value: [value, 0], slope: [slope, 0] }
+  return {
+    alpha,
+    real,
+    coefficients: new Float64Array(16 * 2 * kept),
+    known: 0,
+    value: [value, 0],
+    slope: [slope, 0],
+  }
 }
 
 const re = new Float64Array(leading)

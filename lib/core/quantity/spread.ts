@@ -123,7 +123,10 @@ interface Window {
 }
 
 /** Windows that end where Chernoff's bound says. Members whose own would end much sooner get another. */
-function boundedWindows(family: SpreadFamily, { start, places }: { start: number; places: number[] }): Window[] {
+function boundedWindows(
+  family: SpreadFamily,
+  { start, places }: { start: number; places: number[] },
+): Window[] {
   const ends = new Map(places.map((place) => [place, boundedEnd(family, place)]))
   const windows: Window[] = []
   let open = places
@@ -143,7 +146,9 @@ function boundedEnd(family: SpreadFamily, place: number): number {
   let end = max
   for (const perSd of [0.8, 1.4, 2.2, 3.2, 4.5]) {
     const damping = -perSd / sd
-    const [{ re }] = family.transforms({ origin, damping, step: 0, first: 0, count: 1 }, [place]) as [Complexes]
+    const [{ re }] = family.transforms({ origin, damping, step: 0, first: 0, count: 1 }, [place]) as [
+      Complexes,
+    ]
     const bound = origin + (log - Math.log(re[0]!)) / damping
     if (Number.isFinite(bound)) end = Math.min(end, bound)
   }

@@ -1,8 +1,8 @@
 import type { Known, SpreadFamily } from '../quantity/spread'
 import { highOf, isCertain, lowOf, type Uncertain } from '../quantity/three-point'
-import { atomsOf, extremesOf } from './outcome-atoms'
+import { atomsOf, chanceOfNothing, extremesOf } from './outcome-atoms'
 import { envelopeOf, transformsOf } from './outcome-transform'
-import { isSure, type OutcomePart, type Outcomes } from './outcomes'
+import { isSure, type OutcomePart, type Outcomes, type Step } from './outcomes'
 import type { Unit, Work } from './work'
 
 /** An amount that a unit adds, in the measure that is asked for: hours, or minor units. */
@@ -58,10 +58,18 @@ export interface MeasuredPart {
   part: OutcomePart
   /** By unit. */
   sums: readonly Sums[]
-  /** Chances of jobs that differ on this part: many likelihoods and states of care have the same. */
-  chances: readonly (readonly number[])[]
+  /** The steps under each of the chances that differ on this part: many likelihoods and states of care have the same. */
+  steps: readonly (readonly SettledStep[])[]
   /** By likelihood and state of care, which of them. */
   which: readonly (readonly number[])[]
+}
+
+/** A step with the chances put in. */
+export interface SettledStep {
+  links: Pick<Step, 'from' | 'to' | 'way'>
+  states: number
+  /** What each way multiplies by: `plain` and, for each job that it may take, `times` what it adds. */
+  ways: readonly { plain: number; takes: readonly { times: number; product: number }[] }[]
 }
 
 /** The same outcomes under each of the likelihoods, as a family of spreads in one measure. */
@@ -74,7 +82,7 @@ export function familyOf(
   const parts = outcomes.parts.map((part) => {
     const sums = part.units.map((units) => sumsOf(units, measure))
     takeSureLows(part, { sums, certain, likelihoods })
-    return { part, sums, ...chancesOn(part, likelihoods) }
+    return { part, sums, ...stepsUnder(part, likelihoods) }
   })
   const slowed = [certain, ...parts.flatMap(({ sums }) => sums)].some(({ fastened }) => fastened.high > 0)
   const fasteners = slowed ? work.fasteners : [{ chance: 1, factor: 1 }]
@@ -89,21 +97,32 @@ export function familyOf(
   }
 }
 
-function chancesOn(
+function stepsUnder(
   part: OutcomePart,
   likelihoods: readonly Likelihood[],
-): Pick<MeasuredPart, 'chances' | 'which'> {
-  const chances: (readonly number[])[] = []
+): Pick<MeasuredPart, 'steps' | 'which'> {
+  const steps: (readonly SettledStep[])[] = []
   const placeOf = new Map<string, number>()
   const which = likelihoods.map((likelihood) =>
     likelihood.chances.map((ofJobs) => {
       const key = part.jobs.map((job) => ofJobs[job]!).join()
-      const place = placeOf.get(key) ?? chances.push(ofJobs) - 1
+      const place = placeOf.get(key) ?? steps.push(part.steps.map((step) => settled(step, ofJobs))) - 1
       placeOf.set(key, place)
       return place
     }),
   )
-  return { chances, which }
+  return { steps, which }
+}
+
+function settled(step: Step, chances: readonly number[]): SettledStep {
+  const nothing = chanceOfNothing(step, chances)
+  const ways = step.ways.map((way) => ({
+    plain: way.nothing ? nothing : 0,
+    takes: way.takes.flatMap(({ job, product }) =>
+      chances[job]! > 0 ? [{ times: chances[job]!, product }] : [],
+    ),
+  }))
+  return { links: step, states: step.states, ways }
 }
 
 /**

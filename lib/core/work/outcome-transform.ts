@@ -6,9 +6,8 @@ import {
   timesAboveLow,
   timesFixed,
 } from '../quantity/transform'
-import { chanceOfNothing } from './outcome-atoms'
-import type { Measured, MeasuredPart, Sum, Sums } from './outcome-spread'
-import type { OutcomePart, Step } from './outcomes'
+import type { Measured, MeasuredPart, SettledStep, Sum, Sums } from './outcome-spread'
+import type { OutcomePart } from './outcomes'
 
 /** E[e^(−s(X − origin))] of the total over all outcomes, under each of some likelihoods (by place). */
 export function transformsOf(measured: Measured, at: Frequencies, places: readonly number[]): Complexes[] {
@@ -89,7 +88,7 @@ function overStates(
 
 /** One part under all the chances that are asked for, a row each. */
 function transformsOfPart(
-  { part, chances, which }: MeasuredPart,
+  { part, steps, which }: MeasuredPart,
   {
     units,
     states,
@@ -98,12 +97,11 @@ function transformsOfPart(
 ): Table {
   const { count } = at
   const products = productsOf(part, units, at)
-  const rows = desk('chances', chances.length * count)
+  const rows = desk('chances', steps.length * count)
   const wanted = new Set(states.map(({ place, care }) => which[place]![care]!))
   for (const row of wanted) {
-    const one = transformOfPart(part, { products, chances: chances[row]!, count })
-    rows.re.set(one.re.subarray(0, count), row * count)
-    rows.im.set(one.im.subarray(0, count), row * count)
+    const one = transformOfPart(part, { steps: steps[row]!, products, count })
+    copyRows({ of: rows, start: row * count }, { of: one, start: 0 }, count)
   }
   return rows
 }
@@ -141,8 +139,7 @@ function withFastened(
 ): Table {
   const size = sums.length * at.count
   const table = desk('units', size)
-  table.re.set(other.re.subarray(0, size))
-  table.im.set(other.im.subarray(0, size))
+  copyRows({ of: table, start: 0 }, { of: other, start: 0 }, size)
   sums.forEach(({ fastened, other: { low } }, unit) => {
     const row = { of: table, start: unit * at.count }
     timesFixed(row, factor * fastened.low + low, at)
@@ -172,8 +169,7 @@ function productsOf(part: OutcomePart, units: Table, at: Frequencies): Products 
   const table = desk('products', part.products.length * count)
   const nothing = part.products.map(([first, ...others], place) => {
     const start = place * count
-    table.re.set(units.re.subarray(first! * count, (first! + 1) * count), start)
-    table.im.set(units.im.subarray(first! * count, (first! + 1) * count), start)
+    copyRows({ of: table, start }, { of: units, start: first! * count }, count)
     for (const unit of others) {
       multiplyRow({ of: table, start }, { of: units, start: unit * count }, count)
     }
@@ -187,6 +183,14 @@ interface Row {
   start: number
 }
 
+/** In a loop: a view on a typed array, as `set` wants it, costs more than the few numbers it is for. */
+function copyRows({ of: { re, im }, start }: Row, { of: by, start: from }: Row, size: number): void {
+  for (let k = 0; k < size; k++) {
+    re[start + k] = by.re[from + k]!
+    im[start + k] = by.im[from + k]!
+  }
+}
+
 function multiplyRow({ of: { re, im }, start }: Row, { of: by, start: from }: Row, count: number): void {
   for (let k = 0; k < count; k++) {
     const oldRe = re[start + k]!
@@ -198,78 +202,86 @@ function multiplyRow({ of: { re, im }, start }: Row, { of: by, start: from }: Ro
   }
 }
 
-interface Asked {
-  products: Products
-  chances: readonly number[]
-  count: number
-}
-
-/** One part of the outcomes, state by state: what leads into a state is added up, so that merged ways are one. */
-function transformOfPart(part: OutcomePart, asked: Asked): Complexes {
-  const { count } = asked
-  let now = desk('now', part.widest * count)
-  let next = desk('next', part.widest * count)
+/** One part under some chances, state by state: what leads into a state is added up, so that merged ways are one. */
+function transformOfPart(
+  { widest }: OutcomePart,
+  { steps, products, count }: { steps: readonly SettledStep[]; products: Products; count: number },
+): Complexes {
+  let now = desk('now', widest * count)
+  let next = desk('next', widest * count)
+  // Before the first step all is 1.
   now.re.fill(1, 0, count)
   now.im.fill(0, 0, count)
-  for (const step of part.steps) {
+  for (const step of steps) {
     next.re.fill(0, 0, step.states * count)
     next.im.fill(0, 0, step.states * count)
-    const { table, kinds, chance } = factorsOf(step, asked)
-    for (let link = 0; link < step.from.length; link++) {
-      const way = step.way[link]!
-      const kind = kinds[way]!
-      if (kind === 'none') continue
-      const to = { of: next, start: step.to[link]! * count }
-      const from = { of: now, start: step.from[link]! * count }
-      if (kind === 'plain') addTimes(to, from, chance, count)
-      else addProduct(to, [from, { of: table, start: way * count }], count)
-    }
+    addLinks(next, now, { step, products, sums: sumsOf(step, { products, count }), count })
     ;[now, next] = [next, now]
   }
   return now
 }
 
-/** What each way multiplies by: a row; where all that it takes is nothing, only the chance of nothing, or none. */
-function factorsOf(step: Step, { products, chances, count }: Asked) {
-  const table = desk('factors', step.ways.length * count)
-  const chance = chanceOfNothing(step, chances)
-  const kinds = step.ways.map((way, place): 'row' | 'plain' | 'none' => {
-    const takes = way.takes.filter(({ job, product }) => chances[job]! > 0 && !products.nothing[product])
-    if (takes.length === 0) return way.nothing && chance > 0 ? 'plain' : 'none'
-    const start = place * count
-    table.re.fill(way.nothing ? chance : 0, start, start + count)
-    table.im.fill(0, start, start + count)
-    for (const { job, product } of takes) {
-      const times = chances[job]!
-      const from = product * count
-      for (let k = 0; k < count; k++) {
-        table.re[start + k]! += times * products.table.re[from + k]!
-        table.im[start + k]! += times * products.table.im[from + k]!
+/** Where a way takes one of several jobs, what they add by their chances; a row for each such way, by its place. */
+function sumsOf(
+  { ways }: SettledStep,
+  { products, count }: { products: Products; count: number },
+): Complexes {
+  const sums = desk('sums', ways.length * count)
+  const { re, im } = products.table
+  ways.forEach(({ takes }, way) => {
+    if (takes.length < 2) return
+    const start = way * count
+    sums.re.fill(0, start, start + count)
+    sums.im.fill(0, start, start + count)
+    for (const { times, product } of takes) {
+      if (products.nothing[product]) continue
+      const from = (product - way) * count
+      for (let k = start; k < start + count; k++) {
+        sums.re[k]! += times * re[from + k]!
+        sums.im[k]! += times * im[from + k]!
       }
     }
-    return 'row'
   })
-  return { table, kinds, chance }
+  return sums
 }
 
-function addTimes({ of: sum, start: to }: Row, { of: by, start: from }: Row, times: number, count: number) {
-  for (let k = 0; k < count; k++) {
-    sum.re[to + k]! += times * by.re[from + k]!
-    sum.im[to + k]! += times * by.im[from + k]!
-  }
-}
-
-/** The innermost loop, most of the time of an estimate; a function of its own is compiled by itself. */
-function addProduct({ of: sum, start: to }: Row, [one, other]: [Row, Row], count: number): void {
-  const { re, im } = sum
-  const { re: oneRe, im: oneIm } = one.of
-  const { re: otherRe, im: otherIm } = other.of
-  for (let k = 0; k < count; k++) {
-    const aRe = oneRe[one.start + k]!
-    const aIm = oneIm[one.start + k]!
-    const bRe = otherRe[other.start + k]!
-    const bIm = otherIm[other.start + k]!
-    re[to + k]! += aRe * bRe - aIm * bIm
-    im[to + k]! += aRe * bIm + aIm * bRe
+/** The innermost loop, much of the time of an estimate: every link adds to its state what it comes from, times its way. */
+function addLinks(
+  to: Complexes,
+  by: Complexes,
+  {
+    step: { links, ways },
+    products,
+    sums,
+    count,
+  }: { step: SettledStep; products: Products; sums: Complexes; count: number },
+): void {
+  const { re, im } = to
+  const { re: fromRe, im: fromIm } = by
+  for (let link = 0; link < links.from.length; link++) {
+    const place = links.way[link]!
+    const { plain, takes } = ways[place]!
+    const start = links.to[link]! * count
+    const from = links.from[link]! * count - start
+    if (takes.length === 0 || (takes.length === 1 && products.nothing[takes[0]!.product])) {
+      if (plain === 0) continue
+      for (let k = start; k < start + count; k++) {
+        re[k]! += plain * fromRe[from + k]!
+        im[k]! += plain * fromIm[from + k]!
+      }
+      continue
+    }
+    const only = takes.length === 1
+    const times = only ? takes[0]!.times : 1
+    const { re: byRe, im: byIm } = only ? products.table : sums
+    const other = (only ? takes[0]!.product : place) * count - start
+    for (let k = start; k < start + count; k++) {
+      const aRe = fromRe[from + k]!
+      const aIm = fromIm[from + k]!
+      const bRe = plain + times * byRe[other + k]!
+      const bIm = times * byIm[other + k]!
+      re[k]! += aRe * bRe - aIm * bIm
+      im[k]! += aRe * bIm + aIm * bRe
+    }
   }
 }
