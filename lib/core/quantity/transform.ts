@@ -77,8 +77,12 @@ export function nothingAt(at: Frequencies): number {
  * by the asymptotic series (13.7.2), whose smallest term lies near e^(−|t|) = 2e-9.
  */
 function timesBeta(row: Row, beta: { alpha: number; stretch: number }, at: Frequencies): void {
-  if (at.step === 0) return timesRealBeta(row, beta, at)
-  if (at.step * beta.stretch < 2 && at.damping * beta.stretch < 2) return byTable(row, beta, at)
+  if (at.step === 0) timesRealBeta(row, beta, at)
+  else if (at.step * beta.stretch < 2 && at.damping * beta.stretch < 2) byTable(row, beta, at)
+  else bySeries(row, beta, at)
+}
+
+function bySeries(row: Row, beta: { alpha: number; stretch: number }, at: Frequencies): void {
   // |t| grows along the row, so that the far part is its end.
   const re = at.damping * beta.stretch
   const im = at.step * beta.stretch
