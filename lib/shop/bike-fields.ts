@@ -137,10 +137,31 @@ export function bikeColumns(facts: Facts) {
     nonRunner: facts.nonRunner,
     sellerName: facts.sellerName,
     sellerContact: facts.sellerContact,
-    askingMinor: facts.asking,
-    saleLowMinor: facts.saleLow,
-    saleLikelyMinor: facts.saleLikely,
-    saleHighMinor: facts.saleHigh,
+    ...priceColumns(facts),
     notes: facts.notes,
+  }
+}
+
+/** What the seller wants, and what the bike should sell for. */
+export const pricesSaid = {
+  asking: moneyOrNull,
+  saleLow: moneyOrNull,
+  saleLikely: moneyOrNull,
+  saleHigh: moneyOrNull,
+}
+
+export const sayPricesInput = z
+  .strictObject({ bike: idOf, ...pricesSaid, was: z.strictObject(pricesSaid) })
+  .superRefine(checkSale)
+
+type Said = Pick<z.output<typeof sayPricesInput>, keyof typeof pricesSaid>
+
+/** The columns of a bike that hold its prices. */
+export function priceColumns({ asking, saleLow, saleLikely, saleHigh }: Said) {
+  return {
+    askingMinor: asking,
+    saleLowMinor: saleLow,
+    saleLikelyMinor: saleLikely,
+    saleHighMinor: saleHigh,
   }
 }

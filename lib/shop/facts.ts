@@ -34,12 +34,16 @@ export async function readShopFacts(db: Db, now: Date): Promise<ShopFacts> {
   return (await readShopAndLimits(db, { bikeId: null, now })).shop
 }
 
-/** The same with the limits of one bike, which stand in the same table. */
+/**
+ * The same with the limits of one bike, which stand in the same table. `byFigures` is the number of figures to go by,
+ * those in force where it is left out.
+ */
 export async function readShopAndLimits(
   db: Db,
-  { bikeId, now }: { bikeId: string | null; now: Date },
+  { bikeId, now, byFigures }: { bikeId: string | null; now: Date; byFigures?: number },
 ): Promise<{ shop: ShopFacts; ownLimits: LimitRow[] }> {
-  const shop = await db.shop.findFirstOrThrow()
+  const row = await db.shop.findFirstOrThrow()
+  const shop = { ...row, figuresNo: byFigures ?? row.figuresNo }
   const forMany = { scope: { not: 'bike' } }
   const [figures, entries, all] = await Promise.all([
     readFiguresNo(db, shop.figuresNo),
@@ -118,11 +122,11 @@ export async function readBike(db: Db, viewingNo: string | number): Promise<Bike
 /** The input of the calculation for one bike as it is stored now, for a deed that asks "what if" before it writes. */
 export async function readToWorkOut(
   db: Db,
-  { bikeId, now }: { bikeId: string; now: Date },
+  { bikeId, now, byFigures }: { bikeId: string; now: Date; byFigures?: number },
 ): Promise<{ input: BikeToWorkOut; bike: BikeWithFacts; shop: ShopFacts; noted: readonly NotedRow[] }> {
   const bike = await db.bike.findUnique({ where: { id: bikeId }, include: bikeWithFacts })
   if (!bike) return refuse('not-found', 'That bike is not there.')
-  const { shop, ownLimits } = await readShopAndLimits(db, { bikeId, now })
+  const { shop, ownLimits } = await readShopAndLimits(db, { bikeId, now, ...(byFigures && { byFigures }) })
   const noted = await readNoted(db, bike)
   return { input: toWorkOut(bike, { shop, ownLimits, noted, now }), bike, shop, noted }
 }

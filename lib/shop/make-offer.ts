@@ -5,7 +5,7 @@ import { type Context, deed, type Inside, requireFresh } from './deed'
 import { readDistanceTold } from './distances'
 import { readToWorkOut } from './facts'
 import { moneyLacksOf } from './identity'
-import { sheetOf } from './offer-sheet'
+import { type OfferSheet, sheetOf } from './offer-sheet'
 import {
   makeOfferInput,
   type OfferReckoned,
@@ -39,9 +39,9 @@ export const makeOffer = deed('offer:make', makeOfferInput, {
 
 export async function reckonOffer(
   { store: { db }, now }: Pick<Context, 'store' | 'now'>,
-  { bikeId, priceMinor }: { bikeId: string; priceMinor: number },
+  { bikeId, priceMinor, byFigures }: { bikeId: string; priceMinor: number; byFigures?: number },
 ): Promise<OfferReckoned> {
-  const { input, bike, shop } = await readToWorkOut(db, { bikeId, now })
+  const { input, bike, shop } = await readToWorkOut(db, { bikeId, now, ...(byFigures && { byFigures }) })
   return offerReckoned(input, { bike, shop, distance: await readDistanceTold(db, bikeId), priceMinor })
 }
 
@@ -50,14 +50,21 @@ export async function requireBuyable(tx: Tx, asked: { bikeId: string; now: Date 
   refuseNever(await moneyLacksOf(tx, asked))
 }
 
+type OfferWritten = {
+  reckoned: OfferReckoned
+  priceMinor: number
+  validUntil: string
+  subjectTo: string
+  /** Of one that was made before it came in: its id, when it was made, and what the seller was shown. */
+  made?: { id: string; at: Date; sheet: OfferSheet }
+}
+
 /** Adds the row; answers its id. */
-export async function writeOffer(
-  { tx, now, who }: Inside,
-  offer: { reckoned: OfferReckoned; priceMinor: number; validUntil: string; subjectTo: string },
-): Promise<string> {
+export async function writeOffer({ tx, now, who }: Inside, offer: OfferWritten): Promise<string> {
   const { reckoned, priceMinor, validUntil, subjectTo } = offer
   const { bike, result } = reckoned
-  const id = uuidv7()
+  const terms = { offerMinor: priceMinor, validUntil, subjectTo }
+  const { id, at, sheet } = offer.made ?? { id: uuidv7(), at: now, sheet: sheetOf({ ...reckoned, ...terms }) }
   await tx.offer.create({
     data: {
       id,
@@ -67,10 +74,10 @@ export async function writeOffer(
       input: JSON.stringify(result.dealInput),
       output: JSON.stringify(result.deal),
       coreVersion,
-      sheet: JSON.stringify(sheetOf({ ...reckoned, offerMinor: priceMinor, validUntil, subjectTo })),
+      sheet: JSON.stringify(sheet),
       subjectTo,
       personId: who.personId,
-      at: now,
+      at,
     },
   })
   return id

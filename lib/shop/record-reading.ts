@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { fitsKind } from '../core/checks/bike-kind'
 import { type Check, conditions } from '../core/checks/catalogue'
 import { parseTyped, readingKinds } from '../core/checks/reading'
-import { units } from '../core/quantity/units'
+import { type Unit, units } from '../core/quantity/units'
 import type { Prisma } from '../data/generated/client'
 import { readingHash } from '../data/hash'
 import type { Tx } from '../data/store'
@@ -11,6 +11,7 @@ import { readCatalogue } from './catalogue'
 import { deed, type Inside, type Who } from './deed'
 import { takenByDevice } from './device-clock'
 import { idOf, lineOf, lineOrNull, most } from './fields'
+import { instrumentTaken } from './instrument-taken'
 import { refuse, refuseField } from './refusal'
 import { mayDo } from './who-may'
 
@@ -169,18 +170,9 @@ async function requireMayTakeBack(tx: Tx, earlier: ReadingRow, who: Who): Promis
 /** The instrument as it was when the reading was taken, since its figures may change later. */
 async function instrumentSnapshot(tx: Tx, check: Check, key: string | null): Promise<string | null> {
   if (key === null || check.sort !== 'measured') return null
-  const general = check.instruments.find((one) => one.key === key)
-  const own = general ? null : await tx.instrument.findUnique({ where: { id: key } })
-  const fits = own && check.instruments.some((kind) => kind.key === own.kind)
-  const instrument = general ?? (fits ? own : null)
-  if (!instrument) return refuseField('instrument', 'Choose one of the instruments listed.')
-  const { name, resolution, unit, standardUncertainty } = instrument
-  const calibrationDue = own?.calibrationDue
-  return JSON.stringify({
-    name,
-    resolution,
-    unit,
-    standardUncertainty,
-    ...(calibrationDue && { calibrationDue }),
-  })
+  const isKind = check.instruments.some((kind) => kind.key === key)
+  const own = isKind ? null : await tx.instrument.findUnique({ where: { id: key } })
+  const taken = instrumentTaken(check, { key, own: own && { ...own, unit: own.unit as Unit } })
+  if (!taken) return refuseField('instrument', 'Choose one of the instruments listed.')
+  return JSON.stringify(taken)
 }

@@ -109,8 +109,14 @@ export const storyWords = {
   },
   'offer:make': {
     kind: 'money',
-    says: (body) => `Offered, valid until ${text(body, 'validUntil')}.`,
-    amounts: (body) => amountsOf(body, { priceMinor: 'Offered' }),
+    says: (body) => `Offered, valid until ${text(body, 'validUntil')}.${awayWords(record(body, 'away'))}`,
+    amounts: (body) => [
+      ...amountsOf(body, { priceMinor: 'Offered' }),
+      ...amountsOf(record(body, 'away'), {
+        walkAwayThen: 'Walk-away price on the phone',
+        walkAwayHere: 'Walk-away price worked out here',
+      }),
+    ],
     moneyOnly: true,
   },
   'price:note': {
@@ -536,6 +542,17 @@ function bikeWords(body: Body): string {
   const name = `${text(body, 'make')} ${text(body, 'model')}${after(', ', text(body, 'year'))}`
   const clock = after(', ', text(body, 'distance'), ` ${text(body, 'distanceUnit')} on the clock`)
   return `${name}${clock}${body.nonRunner === true ? ', cannot be started' : ''}`
+}
+
+/** Of an offer made where no network was: by which figures, and what came out otherwise once it was in. */
+function awayWords(away: Body): string {
+  const by = text(away, 'figuresNo')
+  if (by === '') return ''
+  const now = text(away, 'figuresNow')
+  const figures = now === '' ? `by figures ${by}` : `by figures ${by}, while figures ${now} are in force`
+  const sheet =
+    away.sheetDiffers === true ? ' The sheet the seller was shown says other than what is known here.' : ''
+  return ` Made away from the shop, ${figures}.${sheet}`
 }
 
 function amountsOf(body: Body, labels: Readonly<Record<string, string>>): Amount[] {

@@ -2,17 +2,27 @@ import { z } from 'zod'
 import { bodyHash } from '../data/hash'
 import type { Store } from '../data/store'
 import { setBikeLimit } from './bike-limit'
+import { noteComparable } from './comparables'
+import { noteCounterOffer } from './counter-offer'
 import type { Context, DeedResult, Who } from './deed'
 import { idOf } from './fields'
+import { makeOfferAway } from './make-offer-away'
 import { parseInput } from './parse-input'
 import { recordReading } from './record-reading'
 import { type PlainRefusal, refuse } from './refusal'
+import { sayPrices } from './say-prices'
+import { takeInBike } from './take-in-bike'
 import { type PersonVerb, type Role, whoMay } from './who-may'
 
 /** The deeds a tablet may keep and send later, by the name it sends. */
 const syncDeeds = {
   'record-reading': recordReading,
   'set-bike-limit': setBikeLimit,
+  'take-in-viewing': takeInBike,
+  'say-prices': sayPrices,
+  'note-price': noteComparable,
+  'make-offer': makeOfferAway,
+  'counter-offer': noteCounterOffer,
 } as const
 
 export const syncNames = Object.keys(syncDeeds) as [keyof typeof syncDeeds, ...(keyof typeof syncDeeds)[]]

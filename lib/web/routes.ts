@@ -11,4 +11,5 @@ export const routes = {
   '/api/v1/catalogue/[kind]': { GET: 'catalogue:change' },
   '/api/v1/limits': { GET: 'bike:see' },
   '/api/v1/prices': { GET: 'price:note' },
+  '/api/v1/pack': { GET: 'money:see' },
 } as const satisfies Record<string, Partial<Record<'GET' | 'POST', PersonVerb>>>
