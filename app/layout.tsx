@@ -3,6 +3,7 @@ import { cookies } from 'next/headers'
 import type { ReactNode } from 'react'
 import { lookCookie, lookIn } from './_ui/look'
 import './globals.css'
+import { PlainNotice } from './plain-notice'
 
 export const metadata: Metadata = {
   title: { default: 'Stand & Ledger', template: '%s · Stand & Ledger' },
@@ -24,6 +25,7 @@ export default async function RootLayout({ children }: { children: ReactNode }) 
         <a className="skip-link" href="#main">
           Skip to the page
         </a>
+        <PlainNotice />
         {children}
       </body>
     </html>

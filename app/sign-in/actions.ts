@@ -1,18 +1,16 @@
 'use server'
 
-import { cookies } from 'next/headers'
 import { redirect } from 'next/navigation'
 import { enrolDemoDevice } from '../../lib/shop/demo-device'
 import { enrolDevice } from '../../lib/shop/devices'
 import { signIn } from '../../lib/shop/sign-in'
-import { cookieOptions, deviceCookie, deviceCookieOptions, sessionCookie } from '../../lib/web/cookies'
+import { rememberDevice, rememberSession } from '../../lib/web/enter'
 import { formDoor } from '../../lib/web/form-door'
 
 export const signInAction = formDoor(signIn, {
   secrets: ['pin'],
-  after: async ({ token, expiresAt }) => {
-    const jar = await cookies()
-    jar.set(sessionCookie, token, { ...cookieOptions, expires: expiresAt })
+  after: async (session) => {
+    await rememberSession(session)
     redirect('/')
   },
 })
@@ -22,7 +20,6 @@ export const enrolDeviceAction = formDoor(enrolDevice, { secrets: ['code'], afte
 export const enrolDemoDeviceAction = formDoor(enrolDemoDevice, { after: keepDevice })
 
 async function keepDevice({ deviceToken }: { deviceToken: string }): Promise<void> {
-  const jar = await cookies()
-  jar.set(deviceCookie, deviceToken, deviceCookieOptions)
+  await rememberDevice(deviceToken)
   redirect('/sign-in')
 }

@@ -7,6 +7,8 @@ export type FolderLayout = {
   photos: string
   secrets: string
   pepper: string
+  /** The shop's own certificate authority and its server's certificate; in no backup. */
+  certificates: string
   beforeMigrations: string
   owner: string
   ownerPid: string
@@ -19,6 +21,7 @@ export function layoutOf(folder: string): FolderLayout {
     photos: join(folder, 'photos'),
     secrets,
     pepper: join(secrets, 'pepper'),
+    certificates: join(folder, 'certificates'),
     beforeMigrations: join(folder, 'before-migrations'),
     owner: join(folder, 'owner.lock'),
     ownerPid: join(folder, 'owner.pid'),

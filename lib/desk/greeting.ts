@@ -1,5 +1,6 @@
 import { networkInterfaces } from 'node:os'
 import { renderUnicodeCompact } from 'uqr'
+import type { Trust } from '../web/served'
 
 export type Greeting = {
   port: number
@@ -8,22 +9,29 @@ export type Greeting = {
   firstDayCode: string | null
   backInCode?: string | null
   demo: boolean
+  /** What devices have to trust; null over plain http. */
+  trust?: Trust | null
 }
 
 /** What the terminal says once the shop is open: where it is, how a tablet gets there, what to do first. */
-export function greeting({ port, host, firstDayCode, backInCode = null, demo }: Greeting): string {
-  const here = `http://localhost:${port}`
-  const there = lanAddresses(host).map((address) => `http://${address}:${port}`)
+export function greeting({
+  port,
+  host,
+  firstDayCode,
+  backInCode = null,
+  demo,
+  trust = null,
+}: Greeting): string {
+  const scheme = trust ? 'https' : 'http'
+  const here = `${scheme}://localhost:${port}`
+  const there = lanAddresses(host).map((address) => `${scheme}://${address}:${port}`)
   const paragraphs = [
     [
       demo ? 'The invented shop is open.' : 'Your shop is open.',
       `  On this machine:   ${here}`,
       ...there.map((url) => `  On your network:   ${url}`),
     ],
-    there[0]
-      ? [qrCode(there[0]), 'Point a tablet or a telephone at it to open the first network address.']
-      : [],
-    there[0] ? [plainHttp] : [],
+    ...(trust ? trustLines(trust, { hosts: lanAddresses(host), port }) : plainLines(there[0])),
     firstDayCode
       ? [
           'Nobody has opened this shop yet. Open the page on the machine you will manage it from',
@@ -44,8 +52,40 @@ export function greeting({ port, host, firstDayCode, backInCode = null, demo }: 
     .join('\n\n')}\n`
 }
 
+function plainLines(first: string | undefined): string[][] {
+  if (!first) return []
+  return [
+    [qrCode(first), 'Point a tablet or a telephone at it to open the first network address.'],
+    [plainHttp],
+  ]
+}
+
+/** A device that does not trust the certificate yet begins on a page over plain http, and nothing else is there. */
+function trustLines(
+  { fingerprint }: Trust,
+  { hosts, port }: { hosts: readonly string[]; port: number },
+): string[][] {
+  const first = hosts[0] && `http://${hosts[0]}:${port}/trust`
+  const compare = [
+    'The page shows this fingerprint (SHA-256). Compare it before you trust it:',
+    ...fingerprintRows(fingerprint).map((row) => `  ${row}`),
+  ]
+  if (!first) return [compare]
+  return [
+    [qrCode(first), `A new device begins at ${first}`, 'There it is told how to trust this shop, once.'],
+    compare,
+  ]
+}
+
+/** 32 pairs of digits in two rows, which are easier to compare than one. */
+export function fingerprintRows(fingerprint: string): string[] {
+  const half = Math.ceil(fingerprint.length / 2)
+  return [fingerprint.slice(0, half), fingerprint.slice(half)]
+}
+
 const plainHttp =
-  'Between devices this is plain http: anyone on the same network could read along, so use one you trust.'
+  'Between devices this is plain http: anyone on the same network could read along, and a tablet keeps nothing where\n' +
+  'there is no network. npm start -- --https serves it over https.'
 
 /** The address as a square code for a camera, in characters of the terminal. */
 export function qrCode(text: string): string {

@@ -1,6 +1,6 @@
-import { randomBytes } from 'node:crypto'
-import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http'
-import type { AddressInfo } from 'node:net'
+import { createServer, type Server } from 'node:http'
+import { createServer as createSecureServer, type Server as SecureServer } from 'node:https'
+import type { AddressInfo, Server as Listener } from 'node:net'
 import next from 'next'
 import { projectRoot } from '../data/root'
 import { openStore, type Store, shareStore } from '../data/store'
@@ -8,8 +8,13 @@ import { shareAside } from '../shop/aside'
 import { makeBackInCode } from '../shop/back-in'
 import { makeFirstDayCode } from '../shop/codes'
 import { forgetDerived, refreshBoardRows, rowsWorkedOut } from '../shop/derived'
-import { headersOnlyWeSet, securityHeaders } from '../web/security-headers'
+import { shareServed, type Trust } from '../web/served'
+import { answer, type Handle } from './answer'
 import { type OpenAside, startAside } from './aside'
+import { machineName, namesOfMachine } from './certificate-names'
+import { CertificateProblem, type Certificates, openCertificates } from './certificates'
+import { lanAddresses } from './greeting'
+import { onOnePort } from './one-port'
 
 export type ServerSettings = {
   /** The shop's data folder. */
@@ -24,6 +29,8 @@ export type ServerSettings = {
   demo: boolean
   /** Gives a manager who cannot sign in a code for the way back. */
   backIn?: boolean
+  /** Serves over https with the shop's own certificate; otherwise over plain http. */
+  https?: boolean
 }
 
 export type RunningServer = {
@@ -34,6 +41,8 @@ export type RunningServer = {
   firstDayCode: string | null
   /** Only where it was asked for, or where a restore has made PINs useless. */
   backInCode: string | null
+  /** What devices have to trust; null over plain http. */
+  trust: Trust | null
   /** Lets answers under way come to their end, then closes the shop's data. */
   close(): Promise<void>
 }
@@ -49,6 +58,7 @@ export async function startServer({
   distDir,
   demo,
   backIn = false,
+  https = false,
 }: ServerSettings): Promise<RunningServer> {
   const say = (line: string) => process.stdout.write(`  ${line}\n`)
   const store = await openStore(folder, { say })
@@ -72,19 +82,26 @@ export async function startServer({
     const backInCode = backIn || store.pepperMissing ? await makeBackInCode(store, new Date()) : null
     aside = startAside()
     shareAside(aside)
+    const own = https ? await openCertificates(wantedNow(folder, host)) : null
     const pages = await openPages({ distDir, port, host })
-    const server = createServer((request, response) => answer(request, response, pages.handle))
-    await listen(server, { port, host })
+    const served = own ? serveBoth(pages.handle, own) : servePlain(pages.handle)
+    await listen(served.listener, { port, host })
     if (firstDayCode === null) await refreshBoardRows(store, new Date())
-    const taken = (server.address() as AddressInfo).port
+    const taken = (served.listener.address() as AddressInfo).port
+    const trust = own && trustIn(own)
+    shareServed({ hosts: lanAddresses(host), port: taken, trust })
+    const renewing = served.secure && renewByItself(served.secure, { folder, host, say })
     return {
-      url: `http://${host && !['0.0.0.0', '::'].includes(host) ? host : 'localhost'}:${taken}`,
+      url: `${own ? 'https' : 'http'}://${host && !['0.0.0.0', '::'].includes(host) ? host : 'localhost'}:${taken}`,
       port: taken,
       store,
       firstDayCode,
       backInCode,
+      trust,
       async close() {
-        await closeServer(server)
+        if (renewing) clearInterval(renewing)
+        await closeServer(served)
+        shareServed(null)
         await pages.close()
         await closeAside()
         await store.close()
@@ -96,8 +113,6 @@ export async function startServer({
     throw error
   }
 }
-
-type Handle = (request: IncomingMessage, response: ServerResponse) => Promise<void>
 
 async function openPages(given: { distDir: string; port: number; host: string | undefined }) {
   // next.config.ts is read again here and asks this for the folder of the build.
@@ -113,41 +128,54 @@ async function openPages(given: { distDir: string; port: number; host: string | 
   return { handle: app.getRequestHandler() as Handle, close: () => app.close() }
 }
 
-/** One answer: our headers on it whatever it becomes, and none of a stranger's on the way in. */
-function answer(request: IncomingMessage, response: ServerResponse, pages: Handle): void {
-  for (const name of headersOnlyWeSet) delete request.headers[name]
-  const headers = securityHeaders(randomBytes(16).toString('base64'))
-  for (const [name, value] of Object.entries(headers)) response.setHeader(name, value)
-  if (request.url === '/healthz') {
-    answerHealth(request, response)
-    return
-  }
-  // Browsers ask for it unbidden while a page is still coming; the icon itself is named in the page.
-  if (request.url === '/favicon.ico') {
-    response.writeHead(204, { 'cache-control': 'public, max-age=86400' })
-    response.end()
-    return
-  }
-  // Next reads the nonce from here and puts it on its own scripts.
-  request.headers['content-security-policy'] = headers['content-security-policy']
-  pages(request, response).catch((error: unknown) => {
-    console.error(error)
-    if (!response.headersSent) response.writeHead(500, { 'content-type': 'text/plain; charset=utf-8' })
-    response.end('Something went wrong here. Load the page again.')
-  })
+type Served = { listener: Listener; plain: Server; secure: SecureServer | null }
+
+function servePlain(pages: Handle): Served {
+  const plain = createServer((request, response) => answer(request, response, { pages, came: 'http' }))
+  return { listener: plain, plain, secure: null }
 }
 
-function answerHealth(request: IncomingMessage, response: ServerResponse): void {
-  const known = request.method === 'GET' || request.method === 'HEAD'
-  response.writeHead(known ? 200 : 405, {
-    'content-type': 'text/plain; charset=utf-8',
-    'cache-control': 'no-store',
-    ...(known ? {} : { allow: 'GET, HEAD' }),
-  })
-  response.end(known ? 'ok' : '')
+function serveBoth(pages: Handle, { server: { key, cert } }: Certificates): Served {
+  const plain = createServer((request, response) =>
+    answer(request, response, { pages, came: 'http beside https' }),
+  )
+  const secure = createSecureServer({ key, cert, minVersion: 'TLSv1.2' }, (request, response) =>
+    answer(request, response, { pages, came: 'https' }),
+  )
+  return { listener: onOnePort({ plain, secure }), plain, secure }
 }
 
-function listen(server: Server, at: { port: number; host: string | undefined }): Promise<void> {
+function wantedNow(folder: string, host: string | undefined) {
+  return { folder, names: namesOfMachine(host), machine: machineName(), now: new Date() }
+}
+
+function trustIn({ authority: { der, name, fingerprint, notAfter } }: Certificates): Trust {
+  return { der, name, fingerprint, notAfter }
+}
+
+/** A router may give this machine another address, and a shop may run for years: looked at every hour. */
+const RENEW_MS = 3_600_000
+
+function renewByItself(
+  secure: SecureServer,
+  { folder, host, say }: { folder: string; host: string | undefined; say: (line: string) => void },
+): NodeJS.Timeout {
+  const renew = async () => {
+    const { made, server } = await openCertificates(wantedNow(folder, host))
+    if (!made.server) return
+    secure.setSecureContext({ key: server.key, cert: server.cert, minVersion: 'TLSv1.2' })
+    say('The certificate of the server was renewed.')
+  }
+  const timer = setInterval(() => {
+    renew().catch((error: unknown) => {
+      if (error instanceof CertificateProblem) say(error.message)
+      else console.error(error)
+    })
+  }, RENEW_MS)
+  return timer.unref()
+}
+
+function listen(server: Listener, at: { port: number; host: string | undefined }): Promise<void> {
   return new Promise((listening, fail) => {
     server.once('error', fail)
     server.listen(at, () => {
@@ -157,10 +185,14 @@ function listen(server: Server, at: { port: number; host: string | undefined }):
   })
 }
 
-async function closeServer(server: Server): Promise<void> {
-  const closed = new Promise((done) => server.close(done))
-  const impatient = setTimeout(() => server.closeAllConnections(), GRACE_MS)
-  server.closeIdleConnections()
+async function closeServer({ listener, plain, secure }: Served): Promise<void> {
+  const servers = [plain, ...(secure ? [secure] : [])]
+  const closed = new Promise((done) => listener.close(done))
+  const impatient = setTimeout(() => {
+    for (const server of servers) server.closeAllConnections()
+  }, GRACE_MS)
+  plain.closeIdleConnections()
+  secure?.closeIdleConnections()
   await closed
   clearTimeout(impatient)
 }

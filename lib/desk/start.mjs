@@ -15,6 +15,7 @@ const root = fileURLToPath(new URL('../..', import.meta.url))
 const help = `npm start                      serve your shop (data in ./data)
 npm run demo                   serve an invented shop to look at (data in ./data-demo)
 npm run demo -- --fresh        throw the invented shop away and make it anew
+npm start -- --https           serve over https with a certificate of the shop's own; /trust tells devices how
 npm start -- --back-in         print a code for a manager whose device or PIN is lost
 
 Environment
@@ -32,7 +33,7 @@ try {
 /** @param {readonly string[]} args */
 async function start(args) {
   requireNode()
-  const stranger = args.find((arg) => !['--demo', '--fresh', '--back-in', '--help'].includes(arg))
+  const stranger = args.find((arg) => !['--demo', '--fresh', '--back-in', '--https', '--help'].includes(arg))
   if (stranger) throw new Trouble(`"${stranger}" is not known here.\n\n${help}`)
   if (args.includes('--help')) {
     process.stdout.write(help)
@@ -40,6 +41,7 @@ async function start(args) {
   }
   const demo = args.includes('--demo')
   const backIn = args.includes('--back-in')
+  const https = args.includes('--https')
   if (args.includes('--fresh') && !demo)
     throw new Trouble('--fresh is only for the demo: it throws a shop away.')
 
@@ -55,13 +57,13 @@ async function start(args) {
   register()
   const { startServer } = await import('./server.ts')
   const { greeting } = await import('./greeting.ts')
-  const server = await startServer({ ...at, folder, distDir, demo, backIn }).catch((error) =>
+  const server = await startServer({ ...at, folder, distDir, demo, backIn, https }).catch((error) =>
     plainly(error, at),
   )
   stopListening()
-  const { firstDayCode, backInCode } = server
+  const { firstDayCode, backInCode, trust } = server
   closeOnSignal(server)
-  process.stdout.write(greeting({ ...at, port: server.port, firstDayCode, backInCode, demo }))
+  process.stdout.write(greeting({ ...at, port: server.port, firstDayCode, backInCode, demo, trust }))
 }
 
 /** @param {number} usual */
@@ -103,6 +105,7 @@ function plainly(error, { port, host }) {
     case 'ENOTFOUND':
       throw new Trouble(`HOST is "${host}", which is no address of this machine. Leave it out to use all.`)
     case 'ShopInUse':
+    case 'CertificateProblem':
       throw new Trouble(error.message)
     default:
       throw error

@@ -5,6 +5,7 @@ import { markDoor } from './door-mark'
 import { type FormState, inputOf, refusedForm, typedIn } from './form-state'
 import { contextOf } from './request-context'
 import { isSameOrigin } from './same-origin'
+import { schemeHeader } from './scheme'
 
 export type FormAction<R> = (before: FormState<R>, form: FormData) => Promise<FormState<R>>
 
@@ -60,6 +61,7 @@ export function formDoor<S extends z.ZodType, R>(deed: Deed<S, R>, door: Door<R>
 export function originFacts(header: (name: string) => string | null) {
   return {
     host: header('host'),
+    scheme: header(schemeHeader),
     origin: header('origin'),
     secFetchSite: header('sec-fetch-site'),
     referer: header('referer'),

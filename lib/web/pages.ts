@@ -15,6 +15,7 @@ export const pages = {
   '/first-day': 'anyone',
   '/sign-in': 'anyone',
   '/back-in': 'anyone',
+  '/trust': 'anyone',
   '/board': 'money:see',
   '/queue': 'people:change',
   '/bench': 'money:see',

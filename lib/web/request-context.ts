@@ -1,15 +1,15 @@
 import { sharedStore } from '../data/store'
 import type { Context } from '../shop/deed'
 import { deviceOf, whoOf } from '../shop/sign-in'
-import { deviceCookie, sessionCookie } from './cookies'
+import { deviceTokenIn, sessionTokenIn } from './cookies'
 
 /** Who asks, on which device, now: from the two cookies of a request. */
 export async function contextOf(cookie: (name: string) => string | undefined): Promise<Context> {
   const store = await sharedStore()
   const now = new Date()
-  const deviceId = await deviceOf(store, cookie(deviceCookie))
+  const deviceId = await deviceOf(store, deviceTokenIn(cookie))
   const who = await whoOf(store, {
-    sessionToken: cookie(sessionCookie),
+    sessionToken: sessionTokenIn(cookie),
     deviceId,
     now,
   })

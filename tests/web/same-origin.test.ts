@@ -24,6 +24,11 @@ const table: [string, Partial<OriginFacts>, boolean][] = [
   ['an origin that is no web address is refused', { origin: 'chrome-extension://shop.lan:3000' }, false],
   ['the usual port may be left out on one side', { host: 'shop.lan:80', origin: 'http://shop.lan' }, true],
   ['https behind a proxy passes', { host: 'shop.lan', origin: 'https://shop.lan' }, true],
+  ['https from https passes', { scheme: 'https', origin: 'https://shop.lan:3000' }, true],
+  ['plain http from plain http passes', { scheme: 'http', origin: 'http://shop.lan:3000' }, true],
+  ['https from a page of plain http is refused', { scheme: 'https', origin: 'http://shop.lan:3000' }, false],
+  ['plain http from a page of https is refused', { scheme: 'http', origin: 'https://shop.lan:3000' }, false],
+  ['a referer of another scheme is refused', { scheme: 'https', referer: 'http://shop.lan:3000/' }, false],
   ['an address of IPv6 passes', { host: '[fe80::1]:3000', origin: 'http://[fe80::1]:3000' }, true],
   [
     'a right origin that the browser calls cross-site is refused',

@@ -4,8 +4,8 @@ import { register } from 'tsx/esm/api'
 
 register()
 const { startServer } = await import('../../../lib/desk/server.ts')
-const { folder, distDir, demo, alongside } = JSON.parse(process.argv[2] ?? '')
-const server = await startServer({ folder, distDir, demo, port: 0, host: '127.0.0.1' })
+const { folder, distDir, demo, https, alongside } = JSON.parse(process.argv[2] ?? '')
+const server = await startServer({ folder, distDir, demo, https, port: 0, host: '127.0.0.1' })
 process.once('SIGTERM', () => server.close().then(() => process.exit(0)))
 const answer = alongside ? (await import(alongside)).default : null
 process.on('message', async ({ no, asked }) => {

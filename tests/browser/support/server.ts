@@ -24,6 +24,7 @@ export type RunningShop = {
 
 type Wanted = {
   demo?: boolean
+  https?: boolean
   folder?: string
   /**
    * A module, from the project's folder, that runs in the server's process beside it: its default export is
@@ -44,7 +45,13 @@ export async function startShop(wanted: Wanted = {}): Promise<RunningShop> {
   }
   const folder = wanted.folder ?? (await mkdtemp(join(tmpdir(), 'stand-ledger-shop-')))
   const alongside = wanted.alongside && join(root, wanted.alongside)
-  const settings = JSON.stringify({ folder, distDir, demo: wanted.demo ?? false, alongside })
+  const settings = JSON.stringify({
+    folder,
+    distDir,
+    demo: wanted.demo ?? false,
+    https: wanted.https ?? false,
+    alongside,
+  })
   const child = fork(fileURLToPath(new URL('./serve.mjs', import.meta.url)), [settings], {
     cwd: root,
     stdio: ['ignore', 'pipe', 'pipe', 'ipc'],

@@ -3,6 +3,7 @@ import { headers } from 'next/headers'
 import { mayOwnDevice } from '../../../../lib/shop/devices'
 import { type PersonShown, readPeople } from '../../../../lib/shop/read-settings'
 import { openPage } from '../../../../lib/web/pages'
+import { addressForOthers } from '../../../../lib/web/served'
 import { ActionForm } from '../../../_ui/action-form'
 import { CheckGroup } from '../../../_ui/choice-fields'
 import { Disclosure } from '../../../_ui/disclosure'
@@ -32,6 +33,7 @@ const pinHint = 'Six digits, not all the same and not a run. You see what you ty
 export default async function People() {
   const { store, now, deviceId } = await openPage('/settings/people')
   const { people, devices, zone } = await readPeople(store.db, now)
+  const asked = await headers()
   const here = people.filter((person) => !person.leftAt)
   const left = people.filter((person) => person.leftAt)
   const enrolled = devices.filter((device) => !device.revokedAt)
@@ -70,7 +72,7 @@ export default async function People() {
         <div className="flex flex-col gap-6">
           <Sheet title="A further device">
             <DeviceCode
-              address={await addressForOthers()}
+              address={addressForOthers((name) => asked.get(name))}
               owners={here.filter(({ roles }) => mayOwnDevice(roles))}
             />
           </Sheet>
@@ -94,14 +96,6 @@ export default async function People() {
       </div>
     </main>
   )
-}
-
-/** The address this page was opened under, where another device can reach it too. */
-async function addressForOthers(): Promise<string | null> {
-  const asked = await headers()
-  const host = asked.get('host')
-  if (!host || /^(localhost|127\.|\[::1\])/.test(host)) return null
-  return `${asked.get('x-forwarded-proto') === 'https' ? 'https' : 'http'}://${host}`
 }
 
 function PersonEntry({ person: { id, name, roles, signedIn, version } }: { person: PersonShown }) {
