@@ -339,7 +339,15 @@ const recordWords = { 'write-off': 'Write-off on record', recall: 'Recall on rec
 function Facts({ bike, known }: { bike: BikeForBench; known: Known }) {
   const { year, kind } = bike
   return (
-    <Sheet title="The bike" id="the-bike">
+    <Sheet
+      title="The bike"
+      id="the-bike"
+      aside={
+        <Link href={`/bikes/${bike.viewingNo}/tag`} className="tap no-print">
+          Tag with its square code
+        </Link>
+      }
+    >
       <dl className="grid grid-cols-2 gap-4 sm:grid-cols-4">
         <Fact label="Year" value={year ?? 'unknown'} />
         <Fact label="Registration" value={bike.registration ?? 'not noted'} />

@@ -1,65 +1,91 @@
 import type { Metadata } from 'next'
+import { headers } from 'next/headers'
 import Link from 'next/link'
 import { openStateKinds } from '../../../../../lib/core/checks/open-states'
 import { type Bench, readBench } from '../../../../../lib/shop/read-bench'
 import { found, openPage } from '../../../../../lib/web/pages'
+import { addressForOthers } from '../../../../../lib/web/served'
 import { bikeName } from '../../../../_ui/bike-name'
 import { formatInstant } from '../../../../_ui/formats'
-import { EmptyState } from '../../../../_ui/notes'
 import { PrintButton } from '../../../../_ui/print-button'
+import { QrCode } from '../../../../_ui/qr-code'
 
-export const metadata: Metadata = { title: 'Tag for the ignition' }
+export const metadata: Metadata = { title: 'Tag' }
 
-/** What hangs on the key while something is open: one tag for all of it, big enough to be read from a step away. */
+/**
+ * What hangs on the key: which bike it is, a square code that opens it, and while something is open what is, big enough
+ * to be read from a step away.
+ */
 export default async function TagPage({ params }: { params: Promise<{ bike: string }> }) {
   const context = await openPage('/bikes/[bike]/tag')
   const { bike } = await params
   const bench = await found(readBench(context, bike))
-  const back = `/bikes/${bench.viewingNo}/bench`
+  const asked = await headers()
+  const shop = addressForOthers((name) => asked.get(name))
+  const open = bench.openStates.length > 0
   return (
     <main id="main" className="page-narrow bench">
       <div className="no-print flex flex-wrap items-center justify-between gap-3">
-        <h1>Tag for the ignition</h1>
-        <Link href={back} className="tap">
-          Back to the bench
+        <h1>{open ? 'Tag for the ignition' : 'Tag of the bike'}</h1>
+        <Link href={`/bikes/${bench.viewingNo}${open ? '/bench' : ''}`} className="tap">
+          {open ? 'Back to the bench' : 'Back to the bike'}
         </Link>
       </div>
-      {bench.openStates.length === 0 ? (
-        <EmptyState title="Nothing is open on this bike.">
-          A tag is printed while something is, such as oil drained.
-        </EmptyState>
-      ) : (
-        <>
-          <Tag bench={bench} />
-          <div className="no-print flex flex-wrap gap-3">
-            <PrintButton>Print the tag</PrintButton>
-          </div>
-          <p className="no-print text-soft">
-            Hang it on the key or over the ignition. It comes off when everything on it is put back.
-          </p>
-        </>
-      )}
+      <Tag bench={bench} address={shop && `${shop}/bikes/${bench.viewingNo}`} />
+      <div className="no-print flex flex-wrap gap-3">
+        <PrintButton>Print the tag</PrintButton>
+      </div>
+      <p className="no-print text-soft">
+        {open
+          ? 'Hang it on the key or over the ignition. It comes off when everything on it is put back.'
+          : 'Hang it on the key. The camera of an enrolled device opens the bike from it.'}
+        {!shop &&
+          ' The shop listens to this machine alone, so there is no square code a camera could follow.'}
+      </p>
     </main>
   )
 }
 
-function Tag({ bench }: { bench: Bench }) {
-  const { openStates, viewingNo, stockNo, registration, zone } = bench
-  const numbers = [
-    stockNo !== null && `Stock ${stockNo}`,
-    `Viewing ${viewingNo}`,
-    registration !== null && registration,
-  ].filter((number) => number !== false)
+function Tag({ bench, address }: { bench: Bench; address: string | null }) {
+  const { stockNo, viewingNo, registration } = bench
+  const smaller = [stockNo !== null && `Viewing ${viewingNo}`, registration].filter(Boolean)
+  return (
+    <article
+      aria-label="The tag"
+      className="flex flex-col gap-3 border-4 border-ink bg-sheet p-5 print:w-[138mm] print:break-inside-avoid"
+    >
+      {bench.openStates.length > 0 && <LeftOpen bench={bench} />}
+      <div className="flex flex-wrap items-center justify-between gap-4">
+        <div className="min-w-0 flex-1 basis-56">
+          <p className="total text-5xl font-semibold leading-tight">
+            {stockNo !== null ? `Stock ${stockNo}` : `Viewing ${viewingNo}`}
+          </p>
+          <p className="font-serif text-2xl font-semibold text-balance">{bikeName(bench)}</p>
+          {smaller.map((number) => (
+            <p key={String(number)} className="text-xl">
+              {number}
+            </p>
+          ))}
+        </div>
+        {address && (
+          <div className="w-40 shrink-0 print:w-[40mm]">
+            <QrCode text={address} label={`Square code: opens ${address}`} />
+          </div>
+        )}
+      </div>
+      {address && <p className="break-all text-soft">{address}</p>}
+    </article>
+  )
+}
+
+function LeftOpen({ bench: { openStates, zone } }: { bench: Bench }) {
   // The same sentence of two jobs stands once, with both who left it open.
   const sentences = [...new Set(openStates.map(({ tag }) => tag))]
   const mustNotTurn = openStates.some(({ kind }) =>
     openStateKinds[kind].locks.some((lock) => lock === 'engine' || lock === 'ignition'),
   )
   return (
-    <article
-      aria-label="The tag"
-      className="flex flex-col gap-3 border-4 border-ink bg-sheet p-5 print:w-[138mm] print:break-inside-avoid"
-    >
+    <div className="flex flex-col gap-3 border-b-4 border-ink pb-3">
       <p className="border-b-4 border-ink pb-2 text-3xl font-semibold uppercase tracking-wide">
         {mustNotTurn ? 'Do not start' : 'Do not ride'}
       </p>
@@ -77,16 +103,6 @@ function Tag({ bench }: { bench: Bench }) {
             ))}
         </div>
       ))}
-      <p className="border-t-2 border-ink pt-2 text-xl font-semibold">
-        {bikeName(bench)}
-        <span className="flex flex-wrap gap-x-3">
-          {numbers.map((number) => (
-            <span key={number} className="whitespace-nowrap">
-              {number}
-            </span>
-          ))}
-        </span>
-      </p>
-    </article>
+    </div>
   )
 }
