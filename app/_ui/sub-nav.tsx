@@ -39,7 +39,8 @@ export function SubNav({
   const line = entries.map((entry, no) => ({ ...entry, parted: no > 0 && startsGroup(entries, no) }))
   return (
     <nav aria-label={label} className="flex flex-wrap items-start justify-between border-b border-rule">
-      <ul className="flex flex-wrap">
+      {/* Gloves want room between two of them. */}
+      <ul className="flex flex-wrap [div.bench_&]:gap-x-2">
         {line.map(({ href, label, from = 'phone', parted }) => (
           <li
             key={href}

@@ -5,7 +5,7 @@ import { openTo } from './support/addresses'
 import { awake } from './support/awake'
 import { comeIn } from './support/come-in'
 import { type Demo, startDemo } from './support/demo'
-import { smallTargets } from './support/targets'
+import { crowdedTargets, smallTargets } from './support/targets'
 import { expect, test, watch } from './support/watched'
 
 let demo: Demo
@@ -104,6 +104,12 @@ for (const { role, pages, bench, least } of people) {
           expect(await tooWide(page), `too wide for ${width} pixels`).toEqual([])
         }
         expect(await smallTargets(page, least), 'too small to hit').toEqual([])
+        if (bench) {
+          for (const width of [320, 820]) {
+            await page.setViewportSize({ width, height: 1180 })
+            expect(await crowdedTargets(page, 8), `too close to one another at ${width} pixels`).toEqual([])
+          }
+        }
       })
     }
   })

@@ -1,12 +1,15 @@
+import { copyFileSync, cpSync, existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { uuidv7 } from 'uuidv7'
 import { registers } from '../../lib/core/checks/money-gate'
+import { openStore } from '../../lib/data/store'
 import { makeFirstDayCode } from '../../lib/shop/codes'
 import type { Context, DeedResult, Who } from '../../lib/shop/deed'
 import { noteIdentity, noteRegister } from '../../lib/shop/identity'
 import { openShop } from '../../lib/shop/open-shop'
 import { addPerson } from '../../lib/shop/people'
 import type { Role } from '../../lib/shop/who-may'
-import { type FreshFolder, freshFolder } from './shop-folder'
+import { type FreshFolder, removeFolder, scratchFolder, templateDatabase } from './shop-folder'
 
 /** The day the tests fix: noon in the shop's zone. */
 export const testDay = '2026-11-25'
@@ -27,9 +30,62 @@ export const pins = { manager: '274951', dealer: '385162', technician: '496273' 
 
 /** A shop in London, in GBP, under the margin scheme, labour 52 an hour, with one person in each role. */
 export async function openTestShop(): Promise<OpenShop> {
-  const fresh = await freshFolder()
-  const { store } = fresh
-  const before: Context = { store, now: testNow, who: null, deviceId: null }
+  const { folder: opened, ...ids } = await openedOnce()
+  const folder = scratchFolder()
+  cpSync(opened, folder, { recursive: true })
+  const store = await openStore(folder)
+  const { deviceId } = ids
+  const as = ({ name, role, id }: { name: string; role: Role[]; id: string }): Context => ({
+    store,
+    now: testNow,
+    who: { personId: id, name, roles: role, deviceId },
+    deviceId,
+  })
+  return {
+    folder,
+    store,
+    async dispose() {
+      await store.close()
+      removeFolder(folder)
+    },
+    deviceId,
+    deviceToken: ids.deviceToken,
+    nobody: { store, now: testNow, who: null, deviceId },
+    manager: as({ name: 'Mara', role: ['manager', 'dealer'], id: ids.manager }),
+    dealer: as({ name: 'Dele', role: ['dealer'], id: ids.dealer }),
+    technician: as({ name: 'Tove', role: ['technician'], id: ids.technician }),
+    at: (context, instant) => ({ ...context, now: new Date(instant) }),
+  }
+}
+
+type Opened = { deviceId: string; deviceToken: string; manager: string; dealer: string; technician: string }
+
+/**
+ * The shop of all tests is opened once a run, through its deeds, and copied: a test pays a copy of its folder and not
+ * the hashes of three PINs. Made under another name and renamed: of several workers at once, whichever wins is whole.
+ */
+async function openedOnce(): Promise<Opened & { folder: string }> {
+  const shared = process.env.STAND_LEDGER_TEST_RUN
+  if (!shared) throw new Error('tests/support/global-setup.ts has not run')
+  const made = join(shared, 'opened')
+  if (!existsSync(made)) {
+    const making = join(shared, `opening-${uuidv7()}`)
+    const folder = join(making, 'shop')
+    mkdirSync(folder, { recursive: true })
+    copyFileSync(await templateDatabase(), join(folder, 'shop.db'))
+    writeFileSync(join(making, 'ids.json'), JSON.stringify(await openIn(folder)))
+    try {
+      renameSync(making, made)
+    } catch (error) {
+      if (!existsSync(made)) throw error
+    }
+  }
+  const ids = JSON.parse(readFileSync(join(made, 'ids.json'), 'utf8')) as Opened
+  return { ...ids, folder: join(made, 'shop') }
+}
+
+async function openIn(folder: string): Promise<Opened> {
+  const store = await openStore(folder)
   const opened = done(
     await openShop(
       {
@@ -46,27 +102,17 @@ export async function openTestShop(): Promise<OpenShop> {
         pin: pins.manager,
         deviceName: 'office',
       },
-      before,
+      { store, now: testNow, who: null, deviceId: null },
     ),
   )
   const { deviceId, deviceToken, personId } = opened
-  const nobody: Context = { store, now: testNow, who: null, deviceId }
-  const as = (who: Who): Context => ({ store, now: testNow, who, deviceId })
-  const manager = as({ personId, name: 'Mara', roles: ['manager', 'dealer'], deviceId })
-  const person = async (name: string, role: Role, pin: string) => {
-    const added = done(await addPerson({ name, roles: [role], pin }, manager))
-    return as({ personId: added.person, name, roles: [role], deviceId })
-  }
-  return {
-    ...fresh,
-    deviceId,
-    deviceToken,
-    nobody,
-    manager,
-    dealer: await person('Dele', 'dealer', pins.dealer),
-    technician: await person('Tove', 'technician', pins.technician),
-    at: (context, instant) => ({ ...context, now: new Date(instant) }),
-  }
+  const who: Who = { personId, name: 'Mara', roles: ['manager', 'dealer'], deviceId }
+  const person = async (name: string, role: Role, pin: string) =>
+    done(await addPerson({ name, roles: [role], pin }, { store, now: testNow, who, deviceId })).person
+  const dealer = await person('Dele', 'dealer', pins.dealer)
+  const technician = await person('Tove', 'technician', pins.technician)
+  await store.close()
+  return { deviceId, deviceToken, manager: personId, dealer, technician }
 }
 
 /** Signs a person of the test shop in on the device of its context, as signing in does, without the PIN. */

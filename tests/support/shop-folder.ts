@@ -28,7 +28,7 @@ export async function freshFolder(): Promise<FreshFolder> {
 /** The folder alone, with its database in it, for a test that opens it itself or in another process. */
 export async function emptyShopFolder(): Promise<string> {
   const folder = scratchFolder()
-  copyFileSync(await template(), join(folder, 'shop.db'))
+  copyFileSync(await templateDatabase(), join(folder, 'shop.db'))
   return folder
 }
 
@@ -41,8 +41,11 @@ export function removeFolder(folder: string): void {
   rmSync(folder, { recursive: true, force: true })
 }
 
-/** Made under another name and renamed: of several workers that make it at once, whichever wins is whole. */
-async function template(): Promise<string> {
+/**
+ * An empty shop's database in this version's form. Made under another name and renamed: of several workers that make it
+ * at once, whichever wins is whole.
+ */
+export async function templateDatabase(): Promise<string> {
   const name = sha256(
     readMigrations()
       .map(({ id, sql }) => `${id}\n${sql}`)

@@ -78,7 +78,7 @@ function Lines({
   return (
     <ol className="flex flex-col">
       {lines.map((line) => (
-        <li key={line.id} className="border-b border-rule last:border-0">
+        <li key={line.id} className="border-b border-rule py-1 last:border-0">
           <Link
             href={`/bikes/${line.viewingNo}/bench`}
             className="tap flex w-full flex-wrap gap-x-4 py-2 text-ink no-underline"

@@ -302,7 +302,7 @@ function Rounds({ bike }: { bike: BikeForBench }) {
     <Sheet title="Rounds">
       <ul className="flex flex-col">
         {bike.rounds.map(({ round, open, progress }) => (
-          <li key={round} className="border-b border-rule last:border-0">
+          <li key={round} className="border-b border-rule py-1 last:border-0">
             <Link
               href={`/bikes/${bike.viewingNo}/checks?round=${round}`}
               className="tap flex w-full flex-wrap justify-between gap-x-4 no-underline"

@@ -16,7 +16,7 @@ export function ModelList({ models }: { models: readonly ModelListed[] }) {
       {models.map((one) => (
         <li
           key={`${one.make} ${one.model}`}
-          className="flex flex-wrap items-center justify-between gap-x-4 border-b border-rule"
+          className="flex flex-wrap items-center justify-between gap-x-4 border-b border-rule py-1"
         >
           <Link className="tap font-semibold" href={modelAddress(one)}>
             {one.make} {one.model}

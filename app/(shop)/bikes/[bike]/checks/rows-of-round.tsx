@@ -27,7 +27,7 @@ export function RowsOfRound({
             {place && <h3 className="break-after-avoid pt-3 font-sans text-base">{standWords[place]}</h3>}
             <ol>
               {rows.map((row) => (
-                <li key={row.check.key} className="break-inside-avoid border-b border-rule">
+                <li key={row.check.key} className="break-inside-avoid border-b border-rule py-1">
                   <RowButton row={row} current={row.check.key === current} onOpen={onOpen} />
                 </li>
               ))}

@@ -27,21 +27,23 @@ export function ShortPlaces({
             <h2 className="border-b-2 border-ink pb-1 text-lg">{placeWords[place]}</h2>
             <ul>
               {asked.map((row) => (
-                <li key={row.check.key} className="border-b border-rule">
+                <li key={row.check.key} className="border-b border-rule py-1">
                   <RowButton row={row} current={row.check.key === current} onOpen={onOpen} />
                 </li>
               ))}
             </ul>
             {answered.length > 0 && (
-              <Disclosure summary={<span className="text-soft">{answered.length} answered</span>}>
-                <ul>
-                  {answered.map((row) => (
-                    <li key={row.check.key} className="border-b border-rule">
-                      <RowButton row={row} current={row.check.key === current} onOpen={onOpen} />
-                    </li>
-                  ))}
-                </ul>
-              </Disclosure>
+              <div className="py-1">
+                <Disclosure summary={<span className="text-soft">{answered.length} answered</span>}>
+                  <ul>
+                    {answered.map((row) => (
+                      <li key={row.check.key} className="border-b border-rule py-1">
+                        <RowButton row={row} current={row.check.key === current} onOpen={onOpen} />
+                      </li>
+                    ))}
+                  </ul>
+                </Disclosure>
+              </div>
             )}
           </section>
         )
