@@ -96,7 +96,9 @@ describe('a damaged database', () => {
     try {
       const { database } = layoutOf(folder)
       const file = new Database(database)
-      const insert = file.prepare("INSERT INTO EnrolCode VALUES (?, 'device', NULL, 0, 0, NULL)")
+      const insert = file.prepare(
+        "INSERT INTO EnrolCode (codeHash, purpose, madeAt, expiresAt) VALUES (?, 'device', 0, 0)",
+      )
       for (let n = 0; n < 500; n++) insert.run(`${n}`.padStart(64, '0'))
       const root = file.prepare("SELECT rootpage FROM sqlite_master WHERE name = 'EnrolCode'").pluck().get()
       const pageSize = file.pragma('page_size', { simple: true }) as number
