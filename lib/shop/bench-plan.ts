@@ -24,8 +24,8 @@ export type KeptPlan = {
   startsOn: string
   /** When it was worked out. */
   at: Date
-  /** Something has changed since: it is being worked out again. */
-  isOld: boolean
+  /** Whether it is of now; or something has changed since and it is being worked out again, or that failed. */
+  state: 'now' | 'again' | 'failed'
   /** What bikes standing cost by the plan before, minor units; null where there was none. */
   stoodBefore: number | null
 }
@@ -49,35 +49,40 @@ export async function readBenchPlan(
     catalogue: shop.catalogue,
   })
   const last = await store.db.benchPlan.findFirst({ orderBy: { no: 'desc' } })
-  const asKept = (row: NonNullable<typeof last>, isOld: boolean): KeptPlan => ({
+  const asKept = (row: NonNullable<typeof last>, state: KeptPlan['state']): KeptPlan => ({
     ...(JSON.parse(row.body) as Kept),
     startsOn: row.startsOn,
     at: row.at,
-    isOld,
+    state,
   })
-  if (last?.inputsHash === inputsHash) return { kept: asKept(last, false), shop, bench, bikes }
-  const stoodBefore = last ? asKept(last, true).plan.stands : null
+  if (last?.inputsHash === inputsHash) return { kept: asKept(last, 'now'), shop, bench, bikes }
+  const stoodBefore = last ? asKept(last, 'again').plan.stands : null
   const keep = async (): Promise<KeptPlan> => {
     const plan = await reckonAside('bench-plan', { ...bench, effort: effort.kept })
     const kept: Kept = { plan, stoodBefore }
     await keepPlan(store, { inputsHash, startsOn: bench.startsOn, body: JSON.stringify(kept), at: now }, plan)
-    return { ...kept, startsOn: bench.startsOn, at: now, isOld: false }
+    return { ...kept, startsOn: bench.startsOn, at: now, state: 'now' }
   }
   if (!isAsideThere()) return { kept: await keep(), shop, bench, bikes }
-  underWay.start(inputsHash, keep)
-  if (last) return { kept: asKept(last, true), shop, bench, bikes }
+  const state = underWay.failed.has(inputsHash) ? 'failed' : 'again'
+  if (state === 'again') underWay.start(inputsHash, keep)
+  if (last) return { kept: asKept(last, state), shop, bench, bikes }
   const plan = await reckonAside('bench-plan', { ...bench, effort: effort.first })
-  return { kept: { plan, stoodBefore, startsOn: bench.startsOn, at: now, isOld: true }, shop, bench, bikes }
+  return { kept: { plan, stoodBefore, startsOn: bench.startsOn, at: now, state }, shop, bench, bikes }
 }
 
-/** What is being worked out, so that many looks at a page ask for it once. */
+/** What is being worked out, so that many looks at a page ask for it once; what failed is tried again once it changed. */
 const underWay = {
   hashes: new Set<string>(),
+  failed: new Set<string>(),
   start(hash: string, work: () => Promise<unknown>) {
     if (this.hashes.has(hash)) return
     this.hashes.add(hash)
     work()
-      .catch((error: unknown) => console.error('The bench plan could not be worked out.', error))
+      .catch((error: unknown) => {
+        this.failed.add(hash)
+        console.error('The bench plan could not be worked out.', error)
+      })
       .finally(() => this.hashes.delete(hash))
   },
 }

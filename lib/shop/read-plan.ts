@@ -2,7 +2,7 @@ import type { TaskKind } from '../core/plan/bike-tasks'
 import type { Why } from '../core/plan/why-then'
 import { momentOf } from '../core/plan/working-time'
 import type { Store } from '../data/store'
-import { readBenchPlan } from './bench-plan'
+import { type KeptPlan, readBenchPlan } from './bench-plan'
 import type { BikeName } from './read-board'
 
 /*
@@ -60,8 +60,8 @@ type Base = {
   zone: string
   now: Moment
   at: string
-  /** Something changed since: it is being worked out again. */
-  isOld: boolean
+  /** Whether it is of now; or something changed since and it is being worked out again, or that failed. */
+  state: KeptPlan['state']
   people: readonly { id: string; name: string }[]
   lifts: readonly (readonly { bike: string; from: number; to: number }[])[]
   /** The working day, minutes from midnight, and its weekdays. */
@@ -213,7 +213,7 @@ async function readBoth(store: Store, now: Date) {
     zone: shop.zone,
     now: momentOf(bench.startsOn, bench.now),
     at: kept.at.toISOString(),
-    isOld: kept.isOld,
+    state: kept.state,
     people: bench.people.map(({ id, name }) => ({ id, name })),
     lifts: plan.lifts,
     week: { weekdays, fromMinute, toMinute },

@@ -1,5 +1,6 @@
 import { uuidv7 } from 'uuidv7'
-import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
+import { shareAside } from '../../lib/shop/aside'
 import { noteTimeOff, setPersonWork } from '../../lib/shop/bench-people'
 import { decide } from '../../lib/shop/decide'
 import { readBike, readToWorkOut } from '../../lib/shop/facts'
@@ -45,6 +46,34 @@ describe('the bench plan of a shop', () => {
     expect(plan.standsMinor).toBeCloseTo(plan.bikes[0]!.standsMinor, 9)
     // Its cover is not ordered: four days until it comes, as the shop has it.
     expect(await taskOf(bike, 'job:seat-cover')).toMatchObject({ who: 'Tove', from: { day: '2026-11-30' } })
+  })
+
+  it('says that it could not be made anew, shows the last one, and tries again only after the next change', async () => {
+    const bike = await withJobs('seat-cover')
+    await page()
+    const asked: string[] = []
+    shareAside({
+      reckon: async (name) => {
+        asked.push(name)
+        throw new Error('ended on purpose')
+      },
+    })
+    const logged = vi.spyOn(console, 'error').mockImplementation(() => {})
+    try {
+      done(await promiseDay({ bike, version: '0', day: '2026-12-10' }, shop.manager))
+      expect((await page()).state).toBe('again')
+      await vi.waitFor(async () => expect((await page()).state).toBe('failed'))
+      const tried = asked.length
+      expect((await page()).bikes).toMatchObject([{ id: bike }])
+      expect(asked.length).toBe(tried)
+      expect(logged).toHaveBeenCalledTimes(tried)
+      done(await promiseDay({ bike, version: '1', day: '2026-12-11' }, shop.manager))
+      expect((await page()).state).toBe('again')
+    } finally {
+      shareAside(null)
+      await vi.waitFor(() => expect(logged.mock.calls.length).toBe(asked.length))
+      logged.mockRestore()
+    }
   })
 
   it('is kept, and made anew when anything it rests on changes', async () => {

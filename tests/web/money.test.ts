@@ -165,17 +165,26 @@ const inChecks = new Set(JSON.stringify(startingCatalogue.checks).match(/\d+(\.\
  * reads like hours or millimetres.
  */
 function waysToWrite(minor: number): string[] {
+  const known = written.get(minor)
+  if (known) return known
   const major = Math.abs(minor) / 100
   const whole = String(Math.round(major))
-  const parted = new Intl.NumberFormat('en-GB', { maximumFractionDigits: 0 }).format(major)
+  const parted = wholeNumbers.format(major)
   const years = /^(19|20)\d\d$/
   const exact = major < 10 ? '' : major.toFixed(2)
   const ways = [String(Math.abs(minor)), exact, parted, whole, `£${whole}`, `£${parted}`]
-  return [...new Set(ways)].filter((way) => way.length >= 4 && !years.test(way) && !inChecks.has(way))
+  const kept = [...new Set(ways)].filter((way) => way.length >= 4 && !years.test(way) && !inChecks.has(way))
+  written.set(minor, kept)
+  return kept
 }
+
+const wholeNumbers = new Intl.NumberFormat('en-GB', { maximumFractionDigits: 0 })
+const written = new Map<number, string[]>()
 
 /** Not as a part of a longer number, an id or a name. */
 function standsAlone(text: string, written: string): boolean {
+  // Most stand nowhere in it: that is seen many times sooner without the pattern.
+  if (!text.includes(written)) return false
   const escaped = written.replace(/[.$]/g, '\\$&')
   return new RegExp(`(?<![\\w.,-])${escaped}(?![\\w-]|[.,]\\d)`).test(text)
 }

@@ -64,7 +64,13 @@ export default async function BenchPlanPage() {
         )}
         <PrintButton>Print the list</PrintButton>
       </div>
-      {plan.isOld && <WorkedOutAgain />}
+      {plan.state === 'again' && <WorkedOutAgain />}
+      {plan.state === 'failed' && (
+        <Notice title="The plan could not be worked out anew.">
+          It is the last that could. Something changed since that it cannot be made with: look at what was
+          changed last, such as hours, people or times off; the next change has it tried again.
+        </Notice>
+      )}
       {plan.people.length === 0 && (
         <Notice title="Nobody is at the bench.">
           A plan needs somebody who works. Say under Settings, Bench, who does what.

@@ -17,13 +17,13 @@ type Line = TodayPage['mine'][number]
 export default async function Today() {
   const { store, now, who } = await openPage('/bench/today')
   const page = await readTodayPage(store, now, who.personId)
-  const { mine, others, byTheClock, next, today, isOld } = page
+  const { mine, others, byTheClock, next, today, state } = page
   const [first] = mine
   return (
     <main id="main" className="page bench">
       <PageHead
         title="Today at the bench"
-        sub={`${formatDay(today)}, by the bench plan.${isOld ? ' The plan is being worked out again.' : ''}`}
+        sub={`${formatDay(today)}, by the bench plan.${stateSays[state]}`}
         figure={{ label: 'your tasks', value: mine.length }}
         next={first && { href: `/bikes/${first.viewingNo}/bench`, label: `Go to ${bikeName(first)}` }}
       />
@@ -105,4 +105,10 @@ function Lines({
 function fromTo({ from, to }: Line, today: string): string {
   const ends = to.day > from.day && to.day > today ? dayWords(to.day, today) : clock(to.minute)
   return from.day < today ? `until ${ends}` : `${clock(from.minute)} to ${ends}`
+}
+
+const stateSays = {
+  now: '',
+  again: ' The plan is being worked out again.',
+  failed: ' Something changed since that the plan could not be worked out with: ask a manager.',
 }
