@@ -1,5 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { boundOfMakespan, firmerBound } from '../../lib/core/plan/bound-makespan'
+import { modelOf } from '../../lib/core/plan/model'
 import { type Plan, plan } from '../../lib/core/plan/plan'
 import type { PlanInput } from '../../lib/core/plan/plan.input'
 import { CalcProblem } from '../../lib/core/quantity/problem'
@@ -36,6 +38,31 @@ describe('a plan of few tasks', () => {
     )
     expect(looked).toBeGreaterThan(100)
   })
+})
+
+describe('the end of all that is proven to be too soon', () => {
+  it.each([true, false])(
+    'is never the end of a plan of few tasks (with calendars, people, holds and pins: %s)',
+    (workshop) => {
+      let raised = 0
+      fc.assert(
+        fc.property(planInputs({ tasks: 8, bikes: 3, objective: 'makespan', workshop }), (input) => {
+          // Too little effort for the bound in question, so that the best is known without it.
+          const answer = planned({ ...input, effort: 400 })
+          fc.pre(answer !== null && answer.lowerBound === answer.objective)
+          const model = modelOf(input)
+          const quick = boundOfMakespan(model)
+          const below = answer!.objective + 3
+          const bound = firmerBound(model, { bound: quick, below, effort: 5000 })
+          if (bound > quick) raised++
+          expect(bound).toBeGreaterThanOrEqual(quick)
+          expect(bound).toBeLessThanOrEqual(answer!.objective)
+        }),
+        { numRuns: 150 },
+      )
+      expect(raised).toBeGreaterThan(0)
+    },
+  )
 })
 
 describe('any plan', () => {

@@ -44,8 +44,8 @@ describe.skipIf(all === null)(
       expect(over(answers.filter(({ tasks }) => tasks > 30))).toBeLessThan(0.06)
     })
 
-    it('have bounds that are at most 15 % below the best known on average', () => {
-      expect(mean(answers.map(({ best, runs }) => 1 - runs[0]!.answer.lowerBound / best))).toBeLessThan(0.15)
+    it('have bounds that are at most 10 % below the best known on average', () => {
+      expect(mean(answers.map(({ best, runs }) => 1 - runs[0]!.answer.lowerBound / best))).toBeLessThan(0.1)
     })
   },
 )

@@ -1,10 +1,14 @@
 import { costOf, readyTimes } from './cost'
 import type { Model } from './model'
 import { type Pool, poolsOf, type Share } from './pools'
+import { Refuter } from './refute'
+import { staysOf } from './stays'
 import { earliestOf } from './windows'
 
 /** Looking at stretches of time costs the cube of the tasks; beyond so many steps it is left out. */
 const mostSteps = 4e7
+/** Each pair of stays is looked at; beyond so many nothing is asked. */
+const mostStays = 1000
 
 /**
  * A bound for the end of all. First what a pool cannot do faster: of all its shares that come late and have much
@@ -19,6 +23,28 @@ export function boundOfMakespan(model: Model): number {
   const always = pools.filter(({ open }) => open === null)
   const steps = always.reduce((sum, { shares }) => sum + shares.length ** 3, 0)
   return steps > mostSteps || always.length === 0 ? bound : firstNotRefuted(always, bound)
+}
+
+/** Steps of work that asking is worth for each schedule and task: about a fifth of what the schedule itself takes. */
+const stepsForEach = 5
+
+/**
+ * The bound above raised as far as ends below `below` can be refuted, in time that goes with the effort. What closes a
+ * pool counts for nothing here.
+ */
+export function firmerBound(
+  model: Model,
+  { bound, below, effort }: { bound: number; below: number; effort: number },
+): number {
+  const { pools, free } = poolsOf(model)
+  const size = pools.reduce((sum, { shares }) => sum + shares.length, 0)
+  if (pools.length === 0 || size > mostStays || !Number.isFinite(bound)) return bound
+  const refuter = new Refuter(staysOf(model, { pools, alone: free }), {
+    steps: stepsForEach * effort * model.tasks,
+  })
+  let end = bound
+  while (end < below && refuter.refutes(end)) end++
+  return end
 }
 
 function endOfWork({ capacity, open, shares }: Pool): number {

@@ -1,13 +1,14 @@
 import { sequence } from '../quantity/sequence'
 import { lowerBound } from './bound'
+import { firmerBound } from './bound-makespan'
 import { readyTimes } from './cost'
 import { searchAll } from './exact'
-import { modelOf, nobody } from './model'
+import { type Model, modelOf, nobody } from './model'
 import type { PlanInput } from './plan.input'
 import { nothingFits, refuseImpossible } from './refuse-impossible'
 import { searchMakespan } from './search-makespan'
 import { searchReady } from './search-ready'
-import { type Found, Trials } from './trials'
+import { type Firmer, type Found, Trials } from './trials'
 
 export interface Plan {
   /** When each task starts, in time units from 0. */
@@ -34,7 +35,11 @@ export function plan(input: PlanInput): Plan {
   const model = modelOf(input)
   model.pinnedWay = refuseImpossible(model, input)
   const { bound, hints } = lowerBound(model)
-  const trials = new Trials(model, { most: input.effort, bound })
+  const trials = new Trials(model, {
+    most: input.effort,
+    bound,
+    firmer: firmerOf(model, { bound, effort: input.effort }),
+  })
   const random = sequence(input.seed)
   const search = () =>
     model.objective === 'makespan'
@@ -44,6 +49,16 @@ export function plan(input: PlanInput): Plan {
   if (!trials.over) search()
   if (trials.best === null) throw nothingFits(model)
   return answer(input, trials)
+}
+
+/** Fewer schedules leave no time for more than the quick bound. */
+const leastForFirmer = 500
+/** By then something good is known, and often that it is the best. */
+const schedulesBeforeFirmer = 100
+
+function firmerOf(model: Model, { bound, effort }: { bound: number; effort: number }): Firmer | null {
+  if (model.objective !== 'makespan' || effort < leastForFirmer) return null
+  return { after: schedulesBeforeFirmer, bound: (below) => firmerBound(model, { bound, below, effort }) }
 }
 
 /** Up to so many tasks every plan worth looking at is looked at. */

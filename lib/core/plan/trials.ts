@@ -15,6 +15,11 @@ export interface Found {
   way: Int32Array
 }
 
+export interface Firmer {
+  after: number
+  bound(below: number): number
+}
+
 /** Added for a schedule whose pins do not hold or that leaves a task out, so that any that stands is better. */
 const outOfOrder = 1e18
 
@@ -34,16 +39,22 @@ export class Trials {
   /** Schedules that may be made at most. */
   most: number
   bound: number
+  /** What raises the bound once so many schedules are made, knowing a cost that was reached. */
+  private firmer: Firmer | null
   private readonly keys: Float64Array
   private readonly order: Int32Array
   private readonly releaseBack: Float64Array
   private readonly pinnedBack: Float64Array
   private readonly wayBack: Int32Array
 
-  constructor(model: Model, { most, bound }: { most: number; bound: number }) {
+  constructor(
+    model: Model,
+    { most, bound, firmer = null }: { most: number; bound: number; firmer?: Firmer | null },
+  ) {
     this.model = model
     this.most = most
     this.bound = bound
+    this.firmer = firmer
     this.forward = new Scheduler(sideOf(model, 'on'))
     this.backward = new Scheduler(sideOf(model, 'back'))
     this.keys = new Float64Array(model.tasks)
@@ -83,7 +94,7 @@ export class Trials {
   /** Judges what stands in `forward`. */
   private told(complete: boolean): number {
     const { model, forward } = this
-    this.made++
+    this.count()
     if (!complete) {
       const left = forward.placed.reduce((count, placed) => count - placed, model.tasks)
       this.cost = outOfOrder * (1 + left)
@@ -97,7 +108,7 @@ export class Trials {
 
   /** Takes a schedule made elsewhere. */
   take(found: Found): void {
-    this.made++
+    this.count()
     if (this.best === null || found.cost < this.best.cost) this.best = found
   }
 
@@ -117,7 +128,7 @@ export class Trials {
       keys[task] = -forward.finish[task]!
     }
     this.sort(-1)
-    this.made++
+    this.count()
     const given = { release: this.releaseBack, pinned: this.pinnedBack, wanted: this.wayBack }
     if (!backward.run(order, given) || backward.lateness > 0 || this.over) return this.cost
     for (let task = 0; task < model.tasks; task++) keys[task] = -backward.finish[task]!
@@ -135,7 +146,7 @@ export class Trials {
       const cost = this.pass(order, null)
       if (cost >= outOfOrder) return cost
     } else {
-      this.made++
+      this.count()
       this.releaseBack.fill(0)
       this.pinnedBack.fill(-1)
       const given = { release: this.releaseBack, pinned: this.pinnedBack, wanted: null }
@@ -162,6 +173,13 @@ export class Trials {
     const { inTurn, turnOf } = this.model
     order.set(inTurn)
     order.sort((a, b) => keys[a]! - keys[b]! || direction * (turnOf[a]! - turnOf[b]!))
+  }
+
+  private count(): void {
+    this.made++
+    if (this.firmer === null || this.made < this.firmer.after || this.best === null) return
+    this.bound = Math.max(this.bound, this.firmer.bound(this.best.cost))
+    this.firmer = null
   }
 
   private keep(cost: number): void {
