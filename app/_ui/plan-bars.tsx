@@ -134,7 +134,7 @@ function Bar({ bar: { from, to, text, says, look }, y }: { bar: PlanBar; y: numb
           textAnchor="middle"
           fontSize="14"
           fontWeight="700"
-          className={`${isWait ? 'fill-ink stroke-sheet [paint-order:stroke]' : 'fill-white'} ${width < 0.1 ? 'max-md:hidden' : ''}`}
+          className={`${isWait ? 'fill-ink stroke-sheet [paint-order:stroke]' : 'fill-on-accent'} ${width < 0.1 ? 'max-md:hidden' : ''}`}
           strokeWidth={isWait ? 5 : 0}
         >
           {text}

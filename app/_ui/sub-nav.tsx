@@ -52,7 +52,7 @@ export function SubNav({
               href={href}
               aria-current={href === current ? 'page' : undefined}
               className="tap min-w-(--target) justify-center border-y-4 border-transparent px-2 font-semibold text-ink
-                no-underline hover:border-b-rule aria-[current=page]:border-b-accent lg:px-3"
+                no-underline hover:border-b-rule aria-[current=page]:border-b-accent lg:px-3 [div.bench_&]:px-1"
             >
               {label}
             </Link>

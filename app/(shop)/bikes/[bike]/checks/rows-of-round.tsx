@@ -36,19 +36,21 @@ export function RowsOfRound({
         ))}
       </div>
       {round.notApplicable.length > 0 && (
-        <Disclosure
-          summary={
-            <span className="text-soft">
-              {round.notApplicable.length} more do not apply to this kind of bike
-            </span>
-          }
-        >
-          <ul className="list-disc pl-6 text-soft">
-            {round.notApplicable.map((title) => (
-              <li key={title}>{title}</li>
-            ))}
-          </ul>
-        </Disclosure>
+        <div className="pt-2">
+          <Disclosure
+            summary={
+              <span className="text-soft">
+                {round.notApplicable.length} more do not apply to this kind of bike
+              </span>
+            }
+          >
+            <ul className="list-disc pl-6 text-soft">
+              {round.notApplicable.map((title) => (
+                <li key={title}>{title}</li>
+              ))}
+            </ul>
+          </Disclosure>
+        </div>
       )}
     </section>
   )
