@@ -95,7 +95,7 @@ function Fingerprint({ of }: { of: string }) {
   const pairs = of.split(':')
   const rows = [0, 8, 16, 24].map((from) => pairs.slice(from, from + 8).join(' '))
   return (
-    <p className="total my-3 text-lg font-semibold sm:text-xl">
+    <p className="my-3 font-semibold tabular-nums sm:text-xl">
       <span className="sr-only">Fingerprint, SHA-256: </span>
       {rows.map((row) => (
         <span key={row} className="block whitespace-nowrap">
@@ -111,7 +111,7 @@ function OtherDevice({ address, here }: { address: string; here: boolean }) {
     <Sheet title={here ? 'On a tablet or telephone' : 'On another device'}>
       <QrCode text={address} label="Square code: opens this page on another device" />
       <p className="mt-3">
-        Point its camera here, or open <strong className="break-all">{address}</strong>
+        Point its camera here, or open <strong className="block wrap-anywhere">{address}</strong>
       </p>
     </Sheet>
   )

@@ -77,10 +77,10 @@ function trustLines(
   ]
 }
 
-/** 32 pairs of digits in two rows, which are easier to compare than one. */
-export function fingerprintRows(fingerprint: string): string[] {
-  const half = Math.ceil(fingerprint.length / 2)
-  return [fingerprint.slice(0, half), fingerprint.slice(half)]
+/** Four rows of eight pairs, as the page shows them, so that two people can read them to each other. */
+function fingerprintRows(fingerprint: string): string[] {
+  const pairs = fingerprint.split(':')
+  return [0, 8, 16, 24].map((from) => pairs.slice(from, from + 8).join(' '))
 }
 
 const plainHttp =

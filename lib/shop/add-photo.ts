@@ -7,11 +7,12 @@ import { refuse } from './refusal'
 
 export const mostPhotoBytes = photoRules.largestBytes
 
-/** A photo of a bike, or of what a check found. */
+/** A photo of a bike, of what a check found, or of a fault. */
 export const addPhotoInput = z.strictObject({
   id: idOf,
   bike: idOf,
   check: z.string().min(1).max(80).nullable().default(null),
+  fault: z.string().min(1).max(80).nullable().default(null),
   caption: lineOrNull(most.line),
   takenAt: z.iso.datetime({ offset: true }),
   bytes: z.instanceof(Uint8Array),
@@ -28,7 +29,7 @@ export const addPhoto = deed('photo:add', addPhotoInput, {
     }
   },
   work: async (input, { tx, now, who, deviceId, clockAheadMs }, kept) => {
-    const { id, bike: bikeId, check, caption } = input
+    const { id, bike: bikeId, check, fault, caption } = input
     if (!(await tx.bike.findUnique({ where: { id: bikeId } })))
       return refuse('not-found', 'That bike is not there.')
     const before = await tx.photo.findUnique({ where: { id } })
@@ -38,6 +39,7 @@ export const addPhoto = deed('photo:add', addPhotoInput, {
         id,
         bikeId,
         check,
+        fault,
         ...kept,
         caption: caption ?? '',
         personId: who.personId,
@@ -48,7 +50,7 @@ export const addPhoto = deed('photo:add', addPhotoInput, {
     })
     return {
       answer: { photo: id, sha256: kept.sha256 },
-      event: { bikeId, body: { photo: id, check, sha256: kept.sha256 } },
+      event: { bikeId, body: { photo: id, check, ...(fault && { fault }), sha256: kept.sha256 } },
     }
   },
 })

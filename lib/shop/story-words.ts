@@ -61,11 +61,19 @@ export const storyWords = {
   'limit:set-for-bike': { kind: 'readings', says: limitWords },
   'photo:add': {
     kind: 'photos',
-    says: (body, { catalogue, captions }) => {
-      const about = text(body, 'check')
-      const of = about ? ` of ${quoted(checkTitle(catalogue, about))}` : ''
-      return `Photo${of}${after(': ', captions.get(text(body, 'photo')))}.`
+    says: (body, told) => `Photo${ofPhoto(body, told)}.`,
+  },
+  'photo:mark': {
+    kind: 'photos',
+    says: (body, told) => {
+      const count = Number(body.marks ?? 0)
+      return `Photo${ofPhoto(body, told)}: ${count === 0 ? 'marks taken away' : `marked, ${count} in all`}.`
     },
+  },
+  'photo:choose': {
+    kind: 'photos',
+    says: (body, told) =>
+      `Photo${ofPhoto(body, told)} ${body.forBuyer === true ? 'chosen for' : 'taken off'} the buyer\u2019s sheet.`,
   },
   'work:do': { kind: 'work', says: workWords },
   'question:ask': {
@@ -193,6 +201,15 @@ export function verbsTold({ kind, money }: { kind: StoryKind | null; money: bool
   return Object.entries<Words | null>(storyWords).flatMap(([verb, words]) =>
     words && (money || !words.moneyOnly) && (kind === null || words.kind === kind) ? [verb] : [],
   )
+}
+
+/** What a photo is of, and its caption. */
+function ofPhoto(body: Body, { catalogue, captions }: Told): string {
+  const [check, fault] = [text(body, 'check'), text(body, 'fault')]
+  const title = fault
+    ? (catalogue.faults.find(({ key }) => key === fault)?.title ?? fault)
+    : check && checkTitle(catalogue, check)
+  return `${title ? ` of ${quoted(title)}` : ''}${after(': ', captions.get(text(body, 'photo')))}`
 }
 
 function readingWords(body: Body, { catalogue, readings }: Told): string {

@@ -30,6 +30,8 @@ export const pages = {
   '/bikes/[bike]/bench': 'bike:see',
   '/bikes/[bike]/parts': 'bike:see',
   '/bikes/[bike]/tag': 'bike:see',
+  '/bikes/[bike]/photos': 'bike:see',
+  '/bikes/[bike]/photos/marks': 'bike:see',
   '/bikes/[bike]/rides': 'bike:see',
   '/bikes/[bike]/work': 'money:see',
   '/bikes/[bike]/deal': 'money:see',

@@ -22,6 +22,7 @@ const sameForAll: readonly string[] = [
   '/bikes/[bike]/checks',
   '/bikes/[bike]/checks/short',
   '/bikes/[bike]/tag',
+  '/bikes/[bike]/photos/marks',
   '/tyres',
   '/words',
   '/settings/limits/model',

@@ -1,3 +1,4 @@
+import sharp from 'sharp'
 import { uuidv7 } from 'uuidv7'
 import * as plan from '../../app/(shop)/bench/actions'
 import * as bikes from '../../app/(shop)/bikes/[bike]/actions'
@@ -6,10 +7,12 @@ import * as checks from '../../app/(shop)/bikes/[bike]/checks/actions'
 import * as deal from '../../app/(shop)/bikes/[bike]/deal/actions'
 import * as identity from '../../app/(shop)/bikes/[bike]/identity/actions'
 import * as offers from '../../app/(shop)/bikes/[bike]/offer/actions'
+import * as photos from '../../app/(shop)/bikes/[bike]/photos/actions'
 import * as prices from '../../app/(shop)/bikes/[bike]/prices/actions'
 import * as rides from '../../app/(shop)/bikes/[bike]/rides/actions'
 import * as work from '../../app/(shop)/bikes/[bike]/work/actions'
 import * as parts from '../../app/(shop)/parts/actions'
+import { addPhoto } from '../../lib/shop/add-photo'
 import { noteComparable } from '../../lib/shop/comparables'
 import { importComparables } from '../../lib/shop/comparables-csv'
 import { noteDistance } from '../../lib/shop/distances'
@@ -45,6 +48,7 @@ type Saw =
   | 'JobRun'
   | 'OpenState'
   | 'PartLine'
+  | 'Photo'
   | 'Promised'
   | 'Question'
   | 'Ride'
@@ -128,6 +132,18 @@ const partNoted = async (shop: OpenShop) => {
   const part = await partOf(shop)
   done(await notePart(part, shop.technician))
   return { spend: part.id, version: '1' }
+}
+const circle = { kind: 'circle', x: 0.25, y: 0.5, radius: 0.1 }
+/** A photo of what a check found, as its forms name it. */
+const pictured = async (shop: OpenShop) => {
+  const { bike } = await takenIn(shop)
+  const bytes = await sharp({ create: { width: 40, height: 30, channels: 3, background: '#806040' } })
+    .jpeg()
+    .toBuffer()
+  const photo = uuidv7()
+  const taken = { bike, check: 'fuel-leaks', takenAt: '2026-11-25T11:58:00Z', bytes }
+  done(await addPhoto({ id: photo, ...taken }, shop.technician))
+  return { photo, version: '1' }
 }
 /** Everything read, torqued, ridden and looked at by a second person. */
 const allDone = async (shop: OpenShop) => {
@@ -341,6 +357,28 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     saw: 'Ride',
     writes: { Ride: 1 },
     tells: { did: 'in', distance: 31312.5, note: 'Pulls left' },
+  },
+  markPhoto: {
+    verb: 'photo:mark',
+    door: door(photos.markPhotoAction),
+    for: everyone,
+    sends: async (shop) => ({ ...(await pictured(shop)), marks: JSON.stringify([circle]) }),
+    about: 'photo',
+    wrong: { field: 'marks', typed: '[{"kind":"star","x":0.5,"y":0.5}]' },
+    saw: 'Photo',
+    writes: { Photo: 1 },
+    tells: { check: 'fuel-leaks', marks: 1 },
+  },
+  choosePhoto: {
+    verb: 'photo:choose',
+    door: door(photos.choosePhotoAction),
+    for: money,
+    sends: async (shop) => ({ ...(await pictured(shop)), forBuyer: 'yes' }),
+    about: 'photo',
+    wrong: { field: 'forBuyer', typed: 'perhaps' },
+    saw: 'Photo',
+    writes: { Photo: 1 },
+    tells: { check: 'fuel-leaks', forBuyer: true },
   },
   sayReady: {
     verb: 'ready:say',

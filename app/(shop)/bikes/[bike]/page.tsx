@@ -87,7 +87,7 @@ function ForBench({
       <Faults bike={bike} />
       <Rounds bike={bike} />
       {ready && <ReadyPanel ready={ready} roles={context.who.roles} />}
-      <PhotoSheet bike={bike} />
+      <PhotoSheet bike={bike} person={context.who.personId} />
       <Facts bike={bike} known={known} />
     </main>
   )
@@ -124,7 +124,7 @@ function ForMoney({
       )}
       <BikeNav viewingNo={bike.viewingNo} current="bike" who={context.who} />
       {bike.stage !== 'passed up' && <p className="max-w-prose text-lg">{bike.row.holdUp}</p>}
-      {photosFirst && <PhotoSheet bike={bike} />}
+      {photosFirst && <PhotoSheet bike={bike} person={context.who.personId} />}
       <StageForms bike={bike} lacks={lacks} roles={context.who.roles} />
       {questions.map((question) => (
         <Sheet key={question.id} id="question" title="Waits for your decision">
@@ -141,7 +141,7 @@ function ForMoney({
         <Rounds bike={bike} />
       </div>
       {ready && <ReadyPanel ready={ready} roles={context.who.roles} />}
-      {!photosFirst && <PhotoSheet bike={bike} />}
+      {!photosFirst && <PhotoSheet bike={bike} person={context.who.personId} />}
       <Sheet
         title="Money and seller"
         aside={
@@ -268,11 +268,19 @@ function isUntouched({ progress }: BikeForBench): boolean {
   return progress.open === progress.applicable
 }
 
-function PhotoSheet({ bike }: { bike: BikeForBench }) {
+function PhotoSheet({ bike, person }: { bike: BikeForBench; person: string }) {
   return (
     <div className={bike.photos.length === 0 ? 'no-print' : undefined}>
-      <Sheet id="photos" title="Photos">
-        <Photos bike={bike.id} zone={bike.zone} photos={bike.photos} />
+      <Sheet
+        id="photos"
+        title="Photos"
+        aside={
+          <Link href={`/bikes/${bike.viewingNo}/photos`} className="tap no-print">
+            Large, and to mark
+          </Link>
+        }
+      >
+        <Photos bike={bike.id} person={person} zone={bike.zone} photos={bike.photos} />
       </Sheet>
     </div>
   )
@@ -288,7 +296,12 @@ function Faults({ bike }: { bike: BikeForBench }) {
           {bike.faults.map(({ key, title, call }) => (
             <li key={key} className="grid grid-cols-[6rem_minmax(0,1fr)] items-center gap-2">
               <CallMark call={call} />
-              <span>{title}</span>
+              <span className="flex flex-wrap items-center justify-between gap-x-3">
+                {title}
+                <Link href={`/bikes/${bike.viewingNo}/photos?fault=${key}`} className="tap no-print">
+                  Photo<span className="sr-only"> of {title}</span>
+                </Link>
+              </span>
             </li>
           ))}
         </ul>

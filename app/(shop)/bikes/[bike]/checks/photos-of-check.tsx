@@ -2,6 +2,7 @@
 
 import { useState } from 'react'
 import { formatInstant } from '../../../../_ui/formats'
+import { shrunk } from '../../../../_ui/shrink-photo'
 import type { SeenCheck } from './as-seen-here'
 
 /** What the server takes at most. */
@@ -25,12 +26,13 @@ export function PhotosOfCheck({
     // Read at once: a browser may drop the file behind a chosen photo before it is sent.
     const bytes = await file.arrayBuffer()
     input.value = ''
-    if (bytes.byteLength > mostBytes) {
+    const photo = await shrunk(new Blob([bytes], { type: file.type }))
+    if (photo.size > mostBytes) {
       setProblem('This photo is larger than 20 MB. Take a smaller one.')
       return
     }
     setProblem(null)
-    onPhoto(new Blob([bytes], { type: file.type }))
+    onPhoto(photo)
   }
 
   return (
