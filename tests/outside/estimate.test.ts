@@ -2,7 +2,13 @@ import fc from 'fast-check'
 import { describe, expect, it, test } from 'vitest'
 import { cdf, quantile, type SpreadSource, spreadFrom } from '../../lib/core/quantity/spread'
 import { cdfOf, meanOf, sdOf, varianceOf } from '../../lib/core/quantity/three-point'
-import { complexes, type Frequencies, timesAboveLow, timesFixed } from '../../lib/core/quantity/transform'
+import {
+  complexes,
+  dampingAt,
+  type Frequencies,
+  timesAboveLow,
+  timesFixed,
+} from '../../lib/core/quantity/transform'
 import { estimate } from '../../lib/core/work/estimate'
 import { chanceFrom } from '../../lib/desk/bench/chance'
 import { draw, drawnQuantile, simulatedSorted } from '../../lib/desk/bench/plain-simulation'
@@ -85,7 +91,7 @@ describe('sums of uniform variables (Irwin–Hall, exact values computed)', () =
       const sum = complexes(at.count)
       for (let k = 0; k < at.count; k++) {
         let value = { re: 1, im: 0 }
-        const factor = one(at.damping, at.step * (at.first + k))
+        const factor = one(dampingAt(at, k), at.step * (at.first + k))
         for (let n = 0; n < count; n++) {
           value = {
             re: value.re * factor.re - value.im * factor.im,

@@ -21,7 +21,7 @@ export interface BetaLine {
 export const betweenLines = 0.75
 /** Of the polynomials that are kept, and of those that lead to the next step. */
 export const kept = 8
-const leading = 16
+const leading = 13
 
 interface March extends BetaLine {
   alpha: number

@@ -1,5 +1,5 @@
 import FFT from 'fft.js'
-import type { Complexes, Frequencies } from './transform'
+import { type Complexes, dampingAt, type Frequencies } from './transform'
 
 /** A value that carries probability of its own. */
 export interface Atom {
@@ -144,12 +144,11 @@ function boundedEnd(family: SpreadFamily, place: number): number {
   const { mean: origin, sd, max, reach } = family.members[place]!
   const log = Math.log(Math.min(beyondEnd, (1 - reach) / 5))
   let end = max
-  for (const perSd of [0.8, 1.4, 2.2, 3.2, 4.5]) {
-    const damping = -perSd / sd
-    const [{ re }] = family.transforms({ origin, damping, step: 0, first: 0, count: 1 }, [place]) as [
-      Complexes,
-    ]
-    const bound = origin + (log - Math.log(re[0]!)) / damping
+  // A normal curve wants some 4.3 for each deviation, longer tails less.
+  const at = { origin, damping: -0.9 / sd, rise: -0.9 / sd, step: 0, first: 0, count: 5 }
+  const [{ re }] = family.transforms(at, [place]) as [Complexes]
+  for (let k = 0; k < at.count; k++) {
+    const bound = origin + (log - Math.log(re[k]!)) / dampingAt(at, k)
     if (Number.isFinite(bound)) end = Math.min(end, bound)
   }
   return end
@@ -276,13 +275,13 @@ function atomsUpTo(atoms: readonly Atom[], x: number): number {
 function commonStart(family: SpreadFamily, places: readonly number[]): number {
   const { mean: origin, sd } = family.members[places[0]!]!
   const starts = places.map((place) => family.members[place]!.min)
-  for (const perSd of [3, 6, 9]) {
-    const damping = perSd / sd
-    family.transforms({ origin, damping, step: 0, first: 0, count: 1 }, places).forEach(({ re }, index) => {
-      const bound = origin + (Math.log(beforeStart) - Math.log(re[0]!)) / damping
+  const at = { origin, damping: 3 / sd, rise: 3 / sd, step: 0, first: 0, count: 3 }
+  family.transforms(at, places).forEach(({ re }, index) => {
+    for (let k = 0; k < at.count; k++) {
+      const bound = origin + (Math.log(beforeStart) - Math.log(re[k]!)) / dampingAt(at, k)
       if (Number.isFinite(bound)) starts[index] = Math.max(starts[index]!, bound)
-    })
-  }
+    }
+  })
   return Math.min(...starts)
 }
 

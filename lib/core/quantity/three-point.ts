@@ -84,8 +84,22 @@ export function nodesOf(value: Uncertain, count: number): { value: number; weigh
   return nodes.map((node) => ({ value: node.value, weight: node.weight / total }))
 }
 
-/** A table of P(X ≤ x) at equal steps, for the many look-ups of a sum over outcomes. */
+const tables = new WeakMap<object, (x: number) => number>()
+
+/**
+ * A table of P(X ≤ x) at equal steps, for the many look-ups of a sum over outcomes; kept as long as the value, since one
+ * sale is asked about at price after price.
+ */
 export function cdfTable(value: Uncertain): (x: number) => number {
+  if (typeof value === 'number') return (x) => (x < value ? 0 : 1)
+  const known = tables.get(value)
+  if (known) return known
+  const made = newCdfTable(value)
+  tables.set(value, made)
+  return made
+}
+
+function newCdfTable(value: Uncertain): (x: number) => number {
   const { low, width } = pert(value)
   if (width === 0) return (x) => (x < low ? 0 : 1)
   // Between the points the cdf is read off a straight line. Its second derivative is at most about 20/width²

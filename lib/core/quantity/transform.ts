@@ -12,6 +12,8 @@ export interface Frequencies {
   step: number
   first: number
   count: number
+  /** With step 0: by how much the damping grows from one to the next, so that all of them are real. */
+  rise?: number
 }
 
 /** Complex numbers side by side. */
@@ -33,6 +35,12 @@ export interface Row {
 /** Multiplies a row by the transform of a fixed amount, e^(−s·amount); the origin is the caller's. */
 export function timesFixed({ of: { re, im }, start }: Row, amount: number, at: Frequencies): void {
   if (amount === 0) return
+  if (at.step === 0) {
+    for (let place = 0; place < at.count; place++) {
+      re[start + place]! *= Math.exp(-dampingAt(at, place) * amount)
+    }
+    return
+  }
   const size = Math.exp(-at.damping * amount)
   const angle = -at.step * amount
   const turnRe = Math.cos(angle)
@@ -50,6 +58,11 @@ export function timesFixed({ of: { re, im }, start }: Row, amount: number, at: F
   }
 }
 
+/** The real s of a place where all are real. */
+export function dampingAt({ damping, rise = 0 }: Frequencies, place: number): number {
+  return damping + rise * place
+}
+
 /** Multiplies a row by the transform of what `scale` times an uncertain value lies above its low end. */
 export function timesAboveLow(
   row: Row,
@@ -60,6 +73,8 @@ export function timesAboveLow(
   if (scale * width !== 0) timesBeta(row, { alpha, stretch: scale * width }, at)
 }
 
+/** Where t moves further from one frequency to the next, a table along its way is no cheaper than a series for each. */
+const mostStep = 0.8
 /** Beyond |t| = 20 the asymptotic series of a beta variable's transform has seven digits and more. */
 const far = 20
 /**
@@ -78,7 +93,7 @@ export function nothingAt(at: Frequencies): number {
  */
 function timesBeta(row: Row, beta: { alpha: number; stretch: number }, at: Frequencies): void {
   if (at.step === 0) timesRealBeta(row, beta, at)
-  else if (at.step * beta.stretch < 2 && at.damping * beta.stretch < 2) byTable(row, beta, at)
+  else if (at.step * beta.stretch < mostStep) byTable(row, beta, at)
   else bySeries(row, beta, at)
 }
 
@@ -137,35 +152,33 @@ function byTable(
   }
 }
 
-/** At a single real s of either sign, as a bound on a tail asks for it; no term of its series is below 0. */
+/** At real s of either sign, as bounds on tails ask for it; no term of its series is below 0. */
 function timesRealBeta(
-  row: Row,
+  { of: { re }, start }: Row,
   { alpha, stretch }: { alpha: number; stretch: number },
   at: Frequencies,
 ): void {
-  const { re, im } = row.of
-  const t = at.damping * stretch
+  for (let place = 0; place < at.count; place++) {
+    re[start + place]! *= realBeta(alpha, dampingAt(at, place) * stretch)
+  }
+}
+
+function realBeta(alpha: number, t: number): number {
   const size = Math.abs(t)
-  // e^(−t)·M(β, 6, t) is the same, with the other end as the low one.
-  const a = t > 0 ? 6 - alpha : alpha
-  let value: number
   if (size > far) {
-    const to = t > 0 ? alpha : 6 - alpha
-    descending(to, 1 / size, 0)
-    value = (120 / gamma(6 - to)) * size ** -to * seriesValue.re * (t > 0 ? 1 : Math.exp(size))
-  } else {
-    let term = 1
-    value = 1
-    for (let n = 0; term > 1e-12 * value; n++) {
-      term *= ((a + n) * size) / ((6 + n) * (n + 1))
-      value += term
-    }
-    if (t > 0) value *= Math.exp(-t)
+    const low = t > 0 ? alpha : 6 - alpha
+    descending(low, 1 / size, 0)
+    return (120 / gamma(6 - low)) * size ** -low * seriesValue.re * (t > 0 ? 1 : Math.exp(size))
   }
-  for (let k = row.start; k < row.start + at.count; k++) {
-    re[k]! *= value
-    im[k]! *= value
+  // e^(−t)·M(β, 6, t) is the same as M(α, 6, −t), with the other end as the low one.
+  const a = t > 0 ? 6 - alpha : alpha
+  let term = 1
+  let value = 1
+  for (let n = 0; term > 1e-9 * value; n++) {
+    term *= ((a + n) * size) / ((6 + n) * (n + 1))
+    value += term
   }
+  return t > 0 ? value * Math.exp(-t) : value
 }
 
 function nearBeta(
