@@ -73,7 +73,7 @@ export function timesAboveLow(
   if (scale * width !== 0) timesBeta(row, { alpha, stretch: scale * width }, at)
 }
 
-/** Where t moves further from one frequency to the next, a table along its way is no cheaper than a series for each. */
+/** Where t moves further from one frequency to the next, or for one alone, a table along its way costs more than series. */
 const mostStep = 0.8
 /** Beyond |t| = 20 the asymptotic series of a beta variable's transform has seven digits and more. */
 const far = 20
@@ -93,7 +93,7 @@ export function nothingAt(at: Frequencies): number {
  */
 function timesBeta(row: Row, beta: { alpha: number; stretch: number }, at: Frequencies): void {
   if (at.step === 0) timesRealBeta(row, beta, at)
-  else if (at.step * beta.stretch < mostStep) byTable(row, beta, at)
+  else if (at.count > 1 && at.step * beta.stretch < mostStep) byTable(row, beta, at)
   else bySeries(row, beta, at)
 }
 
