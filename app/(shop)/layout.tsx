@@ -54,6 +54,12 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
       </header>
       <div className="grow">{children}</div>
       <footer className="no-print mx-auto flex w-full max-w-6xl flex-wrap gap-x-6 px-4 pb-4 sm:px-6">
+        {mayDo(who.roles, 'viewing:take-in') && (
+          // Loaded whole: it has no frame of the shop around it, and stands by itself without a network.
+          <a href="/away" className="tap">
+            Away from the shop
+          </a>
+        )}
         <Link href="/tyres" className="tap">
           Read a tyre
         </Link>

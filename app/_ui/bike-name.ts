@@ -6,9 +6,13 @@ export function bikeName({ make, model, year }: Named): string {
   return `${make} ${model}${year === null ? '' : `, ${year}`}`
 }
 
-/** What it is found by: "Viewing 3, stock 2, AB12 CDE". */
+/** What it is found by: "Viewing 3, stock 2, AB12 CDE". Number 0 is one the server has not drawn yet. */
 export function numbersOf({ viewingNo, stockNo, registration }: Numbered): string {
-  const numbers = [`Viewing ${viewingNo}`, stockNo === null ? null : `stock ${stockNo}`, registration]
+  const numbers = [
+    viewingNo === 0 ? 'Not numbered yet' : `Viewing ${viewingNo}`,
+    stockNo === null ? null : `stock ${stockNo}`,
+    registration,
+  ]
   return numbers.filter(Boolean).join(', ')
 }
 

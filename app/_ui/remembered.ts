@@ -23,3 +23,6 @@ export function remember(key: string, value: string, keptIn: KeptIn = 'tab'): vo
     // Asked again next time.
   }
 }
+
+/** Whether the seller looks on, as the last page of the shop knew: "yes" or "no". */
+export const sellerSideNote = 'seller side'

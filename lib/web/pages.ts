@@ -16,6 +16,7 @@ export const pages = {
   '/sign-in': 'anyone',
   '/back-in': 'anyone',
   '/trust': 'anyone',
+  '/away': 'viewing:take-in',
   '/board': 'money:see',
   '/queue': 'people:change',
   '/bench': 'money:see',

@@ -1,6 +1,7 @@
 'use client'
 
 import { useEffect } from 'react'
+import { remember, sellerSideNote } from '../../_ui/remembered'
 
 /**
  * Draws a page anew that was drawn before the seller looked on: one that the browser brings back out of its memory,
@@ -8,6 +9,8 @@ import { useEffect } from 'react'
  */
 export function SameSide({ sellerSide }: { sellerSide: boolean }) {
   useEffect(() => {
+    // For the page that works without a network, and then cannot ask whose side it is.
+    remember(sellerSideNote, sellerSide ? 'yes' : 'no', 'device')
     const windows = new BroadcastChannel('seller-side')
     if (sellerSide) windows.postMessage('started')
     else windows.onmessage = () => window.location.reload()

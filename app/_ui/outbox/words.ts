@@ -36,11 +36,20 @@ const where = (entries: readonly Entry[]) => (entries.some(lastsNot) ? 'only on 
 const keepOpen = (entries: readonly Entry[]) =>
   entries.some(lastsNot) ? ' This browser keeps nothing more: leave this page open until then.' : ''
 
+const wordOf: Readonly<Record<string, string>> = {
+  'set-bike-limit': 'limit',
+  'take-in-viewing': 'viewing',
+  'say-prices': 'price',
+  'note-price': 'price',
+  'make-offer': 'offer',
+  'counter-offer': 'answer',
+}
+
 /** 2 readings, 1 photo. */
 export function whatWaits(entries: readonly Entry[]): string {
   const counts = new Map<string, number>()
   for (const { kept } of entries) {
-    const word = kept.to === 'photos' ? 'photo' : kept.deed === 'set-bike-limit' ? 'limit' : 'reading'
+    const word = kept.to === 'photos' ? 'photo' : (wordOf[kept.deed] ?? 'reading')
     counts.set(word, (counts.get(word) ?? 0) + 1)
   }
   return [...counts].map(([word, count]) => `${count} ${word}${count === 1 ? '' : 's'}`).join(', ')

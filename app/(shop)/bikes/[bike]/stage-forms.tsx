@@ -1,7 +1,5 @@
 import Link from 'next/link'
 import { type MoneyLack, moneyStanding, standingWords } from '../../../../lib/core/checks/money-gate'
-import { addDays } from '../../../../lib/core/quantity/days'
-import { startingSubject } from '../../../../lib/shop/offer-sheet'
 import type { BikeForMoney } from '../../../../lib/shop/read-bike'
 import { mayDo, type Role } from '../../../../lib/shop/who-may'
 import { ActionForm } from '../../../_ui/action-form'
@@ -10,6 +8,7 @@ import { Field, TextArea } from '../../../_ui/field'
 import { HiddenField, VersionField } from '../../../_ui/hidden-field'
 import { MoneyField } from '../../../_ui/money-field'
 import { SubmitButton } from '../../../_ui/submit-button'
+import { OfferFields } from '../_ui/offer-fields'
 import { backOnBenchAction, buyBikeAction, makeOfferAction, passUpAction, putOnBenchAction } from './actions'
 import { placeOfLack } from './identity/lack-places'
 
@@ -114,8 +113,6 @@ function NotYetBought({ lacks, viewingNo }: { lacks: readonly MoneyLack[]; viewi
   )
 }
 
-const offerDays = 7
-
 /** An offer with the day until which it holds. */
 export function OfferForm({ bike, currency, today }: { bike: BikeSaved; currency: string; today: string }) {
   return (
@@ -130,23 +127,7 @@ export function OfferForm({ bike, currency, today }: { bike: BikeSaved; currency
       }
     >
       <Saved bike={bike} />
-      <div className="grid gap-4 sm:grid-cols-2">
-        <MoneyField name="price" label="Price offered" currency={currency} required />
-        <Field
-          name="validUntil"
-          label="Valid until"
-          type="date"
-          defaultValue={addDays(today, offerDays)}
-          required
-        />
-      </div>
-      <TextArea
-        name="subjectTo"
-        label="Subject to"
-        hint="What must turn out to be so. The seller reads it."
-        defaultValue={startingSubject}
-        rows={3}
-      />
+      <OfferFields currency={currency} today={today} />
       <div>
         <SubmitButton>Write the offer down</SubmitButton>
       </div>

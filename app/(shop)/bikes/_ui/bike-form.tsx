@@ -182,6 +182,29 @@ export type BikeFormValues = {
   notes: string
 }
 
+/** Of a viewing that is taken in: the most common kind, and nothing else. */
+export function nothingKnown(lengthUnit: string): BikeFormValues {
+  return {
+    kind: commonKind,
+    frameNumber: '',
+    registration: '',
+    make: '',
+    model: '',
+    year: '',
+    distance: '',
+    distanceUnit: lengthUnit,
+    clockChanged: false,
+    nonRunner: false,
+    sellerName: '',
+    sellerContact: '',
+    askingMinor: null,
+    saleLowMinor: null,
+    saleLikelyMinor: null,
+    saleHighMinor: null,
+    notes: '',
+  }
+}
+
 /** What is known of a bike, as the fields of a form: the same for a viewing taken in and for a correction. */
 export function BikeFields({
   currency,
@@ -292,29 +315,7 @@ export function BikeFields({
         id="sale"
         sub="What this bike would fetch here with everything right. Give all three, or come back to it later."
       >
-        <div className="grid gap-4 sm:grid-cols-3">
-          <MoneyField
-            name="saleLow"
-            label="Low"
-            hint="On a bad day."
-            currency={currency}
-            defaultMinor={values.saleLowMinor}
-          />
-          <MoneyField
-            name="saleLikely"
-            label="Likely"
-            hint="Most often."
-            currency={currency}
-            defaultMinor={values.saleLikelyMinor}
-          />
-          <MoneyField
-            name="saleHigh"
-            label="High"
-            hint="On a good day."
-            currency={currency}
-            defaultMinor={values.saleHighMinor}
-          />
-        </div>
+        <SaleFields currency={currency} values={values} />
       </Sheet>
       <Sheet title="Notes" id="notes">
         <TextArea
@@ -325,6 +326,41 @@ export function BikeFields({
         />
       </Sheet>
     </>
+  )
+}
+
+/** Low, likely and high. */
+export function SaleFields({
+  currency,
+  values,
+}: {
+  currency: string
+  values: Pick<BikeFormValues, 'saleLowMinor' | 'saleLikelyMinor' | 'saleHighMinor'>
+}) {
+  return (
+    <div className="grid gap-4 sm:grid-cols-3">
+      <MoneyField
+        name="saleLow"
+        label="Low"
+        hint="On a bad day."
+        currency={currency}
+        defaultMinor={values.saleLowMinor}
+      />
+      <MoneyField
+        name="saleLikely"
+        label="Likely"
+        hint="Most often."
+        currency={currency}
+        defaultMinor={values.saleLikelyMinor}
+      />
+      <MoneyField
+        name="saleHigh"
+        label="High"
+        hint="On a good day."
+        currency={currency}
+        defaultMinor={values.saleHighMinor}
+      />
+    </div>
   )
 }
 

@@ -6,7 +6,7 @@ import { ActionForm } from '../../../_ui/action-form'
 import { HiddenField } from '../../../_ui/hidden-field'
 import { PageHead } from '../../../_ui/page-head'
 import { SubmitButton } from '../../../_ui/submit-button'
-import { BikeFields, commonKind } from '../_ui/bike-form'
+import { BikeFields, nothingKnown } from '../_ui/bike-form'
 import { takeInBikeAction } from './actions'
 
 export const metadata: Metadata = { title: 'New viewing' }
@@ -22,29 +22,7 @@ export default async function NewViewingPage() {
       />
       <ActionForm action={takeInBikeAction} label="New viewing" className="flex flex-col gap-6">
         <HiddenField name="id" value={uuidv7()} />
-        <BikeFields
-          currency={currency}
-          makes={makes}
-          values={{
-            kind: commonKind,
-            frameNumber: '',
-            registration: '',
-            make: '',
-            model: '',
-            year: '',
-            distance: '',
-            distanceUnit: lengthUnit,
-            clockChanged: false,
-            nonRunner: false,
-            sellerName: '',
-            sellerContact: '',
-            askingMinor: null,
-            saleLowMinor: null,
-            saleLikelyMinor: null,
-            saleHighMinor: null,
-            notes: '',
-          }}
-        />
+        <BikeFields currency={currency} makes={makes} values={nothingKnown(lengthUnit)} />
         <div className="no-print">
           <SubmitButton pending="Taking it in …">Take it in</SubmitButton>
         </div>

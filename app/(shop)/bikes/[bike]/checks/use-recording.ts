@@ -4,7 +4,7 @@ import { useRouter } from 'next/navigation'
 import { startTransition, useEffect, useMemo, useState } from 'react'
 import type { Condition } from '../../../../../lib/core/checks/catalogue'
 import type { CheckShown, Sheet } from '../../../../../lib/shop/read-sheet'
-import type { Kept, OutboxState } from '../../../../_ui/outbox/outbox'
+import type { Entry, Kept, OutboxState } from '../../../../_ui/outbox/outbox'
 import { useOutbox } from '../../../../_ui/outbox/use-outbox'
 import { isUnsent } from '../../../../_ui/outbox/words'
 import { arrivedOn, asSeenHere, type SeenCheck, type SeenReading, type SeenSheet } from './as-seen-here'
@@ -23,17 +23,27 @@ import { toolsFor } from './use-instrument'
 
 type Last = { check: string; reading: SeenReading; takenBack: boolean }
 
+/** How it is seen where the page is made on the device itself and not by the server. */
+export type MadeHere = {
+  see: (entries: readonly Entry[]) => SeenSheet
+  add: (kept: Kept) => void
+  putAway: (id: string) => void
+}
+
 /** All recording at one bike, by whichever page: seen at once, kept, sent in its order, and taken back again. */
-export function useRecording(sheet: Sheet) {
+export function useRecording(sheet: Sheet, madeHere: MadeHere | null = null) {
   const { state, outbox } = useOutbox(sheet.person.id)
-  const seen = useMemo(() => asSeenHere(sheet, state.entries), [sheet, state.entries])
-  useArrivals(sheet, state, (ids) => outbox().forget(ids))
+  const see = (entries: readonly Entry[]) => (madeHere ? madeHere.see(entries) : asSeenHere(sheet, entries))
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what sees is made anew with each drawing.
+  const seen = useMemo(() => see(state.entries), [sheet, state.entries, madeHere])
+  useArrivals(madeHere ? null : sheet, state, (ids) => outbox().forget(ids))
   const [last, setLast] = useState<Last | null>(null)
   const [holding, setHolding] = useState<readonly Condition[]>([])
 
   function add(kept: Kept): SeenSheet {
-    outbox().add(kept)
-    return asSeenHere(sheet, outbox().state().entries)
+    if (madeHere) madeHere.add(kept)
+    else outbox().add(kept)
+    return see(outbox().state().entries)
   }
 
   /** Adds a reading and answers the sheet and the check as they are seen after it. */
@@ -93,7 +103,7 @@ export function useRecording(sheet: Sheet) {
     addPhoto(check: CheckShown, bytes: Blob) {
       add(keptPhoto(bytes, { sheet, check, now: new Date() }))
     },
-    putAway: (id: string) => outbox().forget([id]),
+    putAway: (id: string) => (madeHere ? madeHere.putAway(id) : outbox().forget([id])),
   }
 }
 
@@ -113,11 +123,16 @@ export function rowIn(seen: SeenSheet, key: string | null): SeenCheck | null {
  * Once everything has gone out the page is read again, so that what it shows is the server's word; what the
  * server shows by then is taken out of the outbox.
  */
-function useArrivals(sheet: Sheet, state: OutboxState, forget: (ids: readonly string[]) => void): void {
+function useArrivals(
+  sheet: Sheet | null,
+  state: OutboxState,
+  forget: (ids: readonly string[]) => void,
+): void {
   const router = useRouter()
-  const arrived = useMemo(() => arrivedOn(sheet), [sheet])
-  const mine = state.entries.filter(({ kept }) => bikeOf(kept) === sheet.bike.id)
-  const sent = state.entries.filter((entry) => entry.state === 'sent')
+  const arrived = useMemo(() => (sheet ? arrivedOn(sheet) : new Set<string>()), [sheet])
+  const mine = state.entries.filter(({ kept }) => sheet && bikeOf(kept) === sheet.bike.id)
+  // A page made here takes out by itself what has arrived.
+  const sent = sheet ? state.entries.filter((entry) => entry.state === 'sent') : []
   const gone = sent.filter((entry) => !mine.includes(entry) || arrived.has(entry.kept.id))
   const toForget = gone.map(({ kept }) => kept.id).join()
   const missing = sent

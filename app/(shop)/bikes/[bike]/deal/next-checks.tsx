@@ -10,10 +10,13 @@ export function NextChecks({
   desk: { nextChecks, firstNeeds },
   viewingNo,
   currency,
+  addressOf,
 }: {
   desk: Pick<Desk, 'nextChecks' | 'firstNeeds'>
   viewingNo: number
   currency: string
+  /** Away from the shop: where on the same page a check is. */
+  addressOf?: (check: string) => string
 }) {
   if (nextChecks === null || (nextChecks.length === 0 && !firstNeeds)) return null
   const checks = `/bikes/${viewingNo}/checks`
@@ -27,14 +30,19 @@ export function NextChecks({
           <strong>First, for safety:</strong> the{' '}
           {roundWords[firstNeeds.round as keyof typeof roundWords].name.toLowerCase()} round stays shut until{' '}
           {countOf(firstNeeds.titles.length, 'check is', 'checks are')} done and good, from “
-          {firstNeeds.titles[0]}” on. <Link href={`${checks}?round=${firstNeeds.round}`}>Do them</Link>
+          {firstNeeds.titles[0]}” on.{' '}
+          {!addressOf && <Link href={`${checks}?round=${firstNeeds.round}`}>Do them</Link>}
         </p>
       )}
       <ol className="flex flex-col">
         {nextChecks.map((one) => (
           <li key={one.check} className="border-b border-rule py-4 first:pt-0 last:border-0 last:pb-0">
             <h3>
-              <Link href={`${checks}?round=${one.round}&check=${one.check}`}>{one.title}</Link>
+              {addressOf ? (
+                <a href={addressOf(one.check)}>{one.title}</a>
+              ) : (
+                <Link href={`${checks}?round=${one.round}&check=${one.check}`}>{one.title}</Link>
+              )}
             </h3>
             <p className="max-w-prose">
               {one.cause === null

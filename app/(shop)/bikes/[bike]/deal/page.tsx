@@ -2,7 +2,6 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import type { ReactNode } from 'react'
 import { uuidv7 } from 'uuidv7'
-import type { Swing, UncertainInput } from '../../../../../lib/core/deal/sensitivity'
 import type { MarginSteps } from '../../../../../lib/core/deal/steps'
 import { type DealShown, readDeal } from '../../../../../lib/shop/read-deal'
 import { mayDo } from '../../../../../lib/shop/who-may'
@@ -23,6 +22,7 @@ import { CareSheet } from './care-bars'
 import { NextChecks } from './next-checks'
 import { ScopeList } from './scope-list'
 import { SharedTable } from './shared-table'
+import { Swings } from './swings'
 import { ThreePricesShown } from './three-prices'
 import { WaysOutSheet } from './ways-out'
 import { WhatIfDesk } from './what-if'
@@ -329,37 +329,4 @@ function stepsShown(steps: MarginSteps, basis: keyof typeof priceWords): MoneySt
     ...between.filter(({ minor }) => Math.abs(minor) >= 500),
     { label: 'Margin', minor: steps.margin, part: 'result' },
   ]
-}
-
-const swingWords: Record<UncertainInput, { name: string; bad: string; good: string }> = {
-  sale: { name: 'Sale price', bad: 'sells badly', good: 'sells well' },
-  work: { name: 'Parts and labour', bad: 'much work', good: 'little work' },
-  'days-to-sell': { name: 'Days to sell', bad: 'sells slowly', good: 'sells soon' },
-  unseen: { name: 'What is not checked', bad: 'as it stands', good: 'all of it checked and good' },
-}
-
-function Swings({ swings, currency }: { swings: readonly Swing[]; currency: string }) {
-  if (swings.length === 0) return <p>Nothing is uncertain here.</p>
-  const price = (minor: number | null) => (minor === null ? 'no price' : formatMoney(minor, currency))
-  return (
-    <ol className="flex flex-col">
-      {swings.map(({ input, walkAway }) => {
-        const { name, bad, good } = swingWords[input]
-        return (
-          <li
-            key={input}
-            className="grid gap-x-6 gap-y-1 border-b border-rule py-2 last:border-0 sm:grid-cols-3"
-          >
-            <span className="font-semibold">{name}</span>
-            <span>
-              {price(walkAway.bad)} <span className="text-soft">{bad}</span>
-            </span>
-            <span>
-              {price(walkAway.good)} <span className="text-soft">{good}</span>
-            </span>
-          </li>
-        )
-      })}
-    </ol>
-  )
 }

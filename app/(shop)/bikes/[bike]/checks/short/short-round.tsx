@@ -2,7 +2,6 @@
 
 import Link from 'next/link'
 import { type ReactNode, useEffect, useRef, useState } from 'react'
-import { shortPlaces } from '../../../../../../lib/core/checks/catalogue'
 import type { Sheet } from '../../../../../../lib/shop/read-sheet'
 import { isAsked, isOpen, lacksPositions, shortRound } from '../../../../../../lib/shop/round-progress'
 import { bikeName, numbersOf } from '../../../../../_ui/bike-name'
@@ -17,9 +16,9 @@ import { isPlainlyGood } from '../leads-on'
 import { RecordedLine } from '../recorded-line'
 import type { Said } from '../recording'
 import { RoundLocks } from '../round-locks'
-import { placeWords } from '../round-words'
+import { placeWords, roundWords } from '../round-words'
 import { SendingState } from '../sending-state'
-import { useRecording } from '../use-recording'
+import { type MadeHere, useRecording } from '../use-recording'
 import { ShortPlaces } from './short-places'
 
 type Way = { href: string; label: string }
@@ -29,30 +28,40 @@ export function ShortRound({
   sheet,
   nav,
   after,
+  madeHere = null,
 }: {
   sheet: Sheet
   /** The other pages of this bike, drawn on the server. */
   nav: ReactNode
   /** Where one goes when it is done. */
   after: Way
+  /** Away from the shop: how the sheet is made, and what stands before the check in the address. */
+  madeHere?: (MadeHere & { hash: string }) | null
 }) {
-  const recording = useRecording(sheet)
+  const recording = useRecording(sheet, madeHere)
   const { seen, holding, setHolding } = recording
   const { rows, asked, minutesLeft } = shortOf(seen)
+  const all = madeHere ? seen.rounds.flatMap(({ checks }) => checks) : rows
+  const hash = madeHere?.hash ?? '#'
   const [at, setAt] = useState(() => (asked[0] ?? rows[0])?.check.key ?? null)
   useEffect(() => {
-    const before = window.location.hash.slice(1)
-    if (before !== '') setAt(before)
-  }, [])
+    const look = () => {
+      const before = checkIn(window.location.hash, hash)
+      if (before) setAt(before)
+    }
+    look()
+    window.addEventListener('hashchange', look)
+    return () => window.removeEventListener('hashchange', look)
+  }, [hash])
   const panel = useRef<HTMLHeadingElement>(null)
   const next = useRef<HTMLButtonElement & HTMLAnchorElement>(null)
 
-  const row = rows.find(({ check }) => check.key === at) ?? asked[0] ?? rows[0]
+  const row = all.find(({ check }) => check.key === at) ?? asked[0] ?? rows[0]
   const round = row && seen.rounds.find((one) => one.round === row.check.round)
 
   function open(key: string) {
     setAt(key)
-    window.history.replaceState(null, '', `#${key}`)
+    window.history.replaceState(null, '', `${hash}${key}`)
     requestAnimationFrame(() => panel.current?.focus())
   }
 
@@ -66,7 +75,6 @@ export function ShortRound({
     else requestAnimationFrame(() => next.current?.focus())
   }
 
-  const onPlace = row?.check.short ?? shortPlaces[0]
   return (
     <div className="flex flex-col gap-4">
       <PageHead
@@ -86,9 +94,15 @@ export function ShortRound({
           <p className="mb-3">
             All {rows.length} checks are answered. Any of them can be looked at again below.
           </p>
-          <Link ref={next} href={after.href} className="btn">
-            {after.label}
-          </Link>
+          {madeHere ? (
+            <a ref={next} href={after.href} className="btn">
+              {after.label}
+            </a>
+          ) : (
+            <Link ref={next} href={after.href} className="btn">
+              {after.label}
+            </Link>
+          )}
         </section>
       )}
       {round && (
@@ -98,7 +112,7 @@ export function ShortRound({
           mayClear={sheet.person.mayClear}
           zone={sheet.zone}
           onOpen={({ check }) => {
-            const isHere = rows.some((one) => one.check.key === check)
+            const isHere = all.some((one) => one.check.key === check)
             if (isHere) open(check)
             return isHere
           }}
@@ -110,7 +124,7 @@ export function ShortRound({
           last={recording.last}
           current={row?.check.key ?? null}
           onOpen={({ key, short, round: of }) => {
-            if (short) open(key)
+            if (short || madeHere) open(key)
             else window.location.assign(`/bikes/${sheet.bike.viewingNo}/checks#${of}/${key}`)
           }}
           onUndo={() => {
@@ -128,7 +142,7 @@ export function ShortRound({
             sheet={sheet}
             holding={holding}
             heading={panel}
-            place={`${placeWords[onPlace]}: check ${rows.indexOf(row) + 1} of ${rows.length}`}
+            place={placeSaid(row, rows)}
             onRecord={(said) => record(row, said)}
             onLimit={(figures) => {
               recording.setLimit(row.check, figures)
@@ -148,6 +162,17 @@ export function ShortRound({
       {sheet.law && <Caution title={sheet.law.title}>{sheet.law.says}</Caution>}
     </div>
   )
+}
+
+function placeSaid(row: SeenCheck, rows: readonly SeenCheck[]): string {
+  const { short, round } = row.check
+  if (!short) return `${roundWords[round].name} round, beside the short round`
+  return `${placeWords[short]}: check ${rows.indexOf(row) + 1} of ${rows.length}`
+}
+
+/** The check that `open` left in the address. */
+function checkIn(hash: string, before: string): string | null {
+  return hash.startsWith(before) && hash.length > before.length ? hash.slice(before.length) : null
 }
 
 function shortOf(seen: SeenSheet) {

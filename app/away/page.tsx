@@ -1,0 +1,18 @@
+import type { Metadata } from 'next'
+import { openPage } from '../../lib/web/pages'
+import { AwayDesk } from './away-desk'
+
+export const metadata: Metadata = { title: 'Away from the shop' }
+
+/**
+ * The page itself holds nothing of the shop and nobody's name, so that a phone may keep it: what it shows comes from
+ * what the phone keeps, or is fetched. That is why it has no frame of the shop around it.
+ */
+export default async function AwayPage() {
+  await openPage('/away')
+  return (
+    <main id="main" className="page">
+      <AwayDesk />
+    </main>
+  )
+}
