@@ -89,6 +89,29 @@ describe('the house', () => {
     expect(reckonings.flatMap(insideImports).filter(({ target }) => roomOf(target) !== 'core')).toEqual([])
   })
 
+  it('lets the page away from the shop load nothing of the store, and no program of the server', () => {
+    const byPath = new Map(sources.map((source) => [source.path.replace(/\.(tsx?|mjs)$/, ''), source]))
+    const reached = new Map<string, string>()
+    const walk = (source: Source) => {
+      for (const { specifier, typeOnly } of source.imports) {
+        if (typeOnly) continue
+        const target = targetOf(source, specifier) ?? specifier
+        if (reached.has(target)) continue
+        reached.set(target, source.path)
+        const next = byPath.get(target)
+        // Of an action the browser loads its address alone.
+        if (next && !next.text.startsWith("'use server'")) walk(next)
+      }
+    }
+    const begin = sources.filter(({ path }) => path.startsWith('app/away/') && !path.endsWith('/page.tsx'))
+    expect(begin.length).toBeGreaterThan(5)
+    for (const source of begin) walk(source)
+    expect(reached.has('lib/shop/deal-of')).toBe(true)
+    const onServer = /^(node:|next\/headers|sharp|pino|better-sqlite3|@prisma|lib\/data|lib\/catalogue)/
+    const wrong = [...reached].filter(([target]) => onServer.test(target) || target === 'lib/shop/deed')
+    expect(wrong.map(([target, from]) => `${from} imports ${target}`)).toEqual([])
+  })
+
   it('lets a calculation take only the type of its input schema', () => {
     const wrong = sources
       .filter((source) => inCore(source) && !source.path.endsWith('.input.ts'))

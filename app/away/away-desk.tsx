@@ -4,11 +4,10 @@ import './plain-schemas'
 
 import { useEffect, useRef } from 'react'
 import type { Pack } from '../../lib/shop/pack'
-import { EmptyState } from '../_ui/notes'
 import type { Kept } from '../_ui/outbox/outbox'
-import { PageHead } from '../_ui/page-head'
 import { BesideSeller } from './beside-seller'
 import { NewViewing } from './new-viewing'
+import { NothingKept } from './nothing-kept'
 import { usePlace } from './place'
 import { useAway, usePack } from './use-away'
 import { ViewingHere } from './viewing-here'
@@ -18,23 +17,7 @@ import { ViewingList } from './viewing-list'
 export function AwayDesk() {
   const { opened, locked, renew } = usePack()
   if (opened.is === 'opening') return <p role="status">Opening what this phone keeps …</p>
-  if (opened.is === 'nothing') {
-    return (
-      <div className="flex flex-col gap-6">
-        <PageHead title="Away from the shop" />
-        <EmptyState
-          title="Nothing is kept here"
-          action={
-            <a href={opened.signedOut ? '/sign-in' : '/'} className="btn">
-              {opened.signedOut ? 'Sign in' : 'To the shop'}
-            </a>
-          }
-        >
-          {opened.says}
-        </EmptyState>
-      </div>
-    )
-  }
+  if (opened.is === 'nothing') return <NothingKept says={opened.says} signedOut={opened.signedOut} />
   const { pack, done, says } = opened
   return <Opened key={pack.person.id} {...{ pack, done, says, locked, renew }} />
 }

@@ -1,6 +1,8 @@
 import type { Metadata } from 'next'
+import { isOwnDevice, notOwnDevice } from '../../lib/shop/read-pack'
 import { openPage } from '../../lib/web/pages'
 import { AwayDesk } from './away-desk'
+import { NothingKept } from './nothing-kept'
 
 export const metadata: Metadata = { title: 'Away from the shop' }
 
@@ -9,10 +11,11 @@ export const metadata: Metadata = { title: 'Away from the shop' }
  * what the phone keeps, or is fetched. That is why it has no frame of the shop around it.
  */
 export default async function AwayPage() {
-  await openPage('/away')
+  const context = await openPage('/away')
+  const isOwn = await isOwnDevice(context)
   return (
     <main id="main" className="page">
-      <AwayDesk />
+      {isOwn ? <AwayDesk /> : <NothingKept says={notOwnDevice} />}
     </main>
   )
 }

@@ -1,5 +1,4 @@
 import type { Prisma } from '../data/generated/client'
-import type { Db } from '../data/store'
 import type { Context, Who } from './deed'
 import { bikeWithFacts, readShopFacts } from './facts'
 import { secondsLater } from './instants'
@@ -30,10 +29,11 @@ const secondsOfDay = 24 * 60 * 60
  * What one person's own phone may keep. Prices leave the shop with it, so it is given to nobody at a device that is
  * the bench's or another person's, and to nobody who may not see money.
  */
-export async function readPack({ store, now, who, deviceId }: Context & { who: Who }): Promise<Pack> {
+export async function readPack(context: Context & { who: Who }): Promise<Pack> {
+  const { store, now, who } = context
   const { db } = store
   if (!mayDo(who.roles, 'money:see')) refuse('not-allowed', 'Your role does not allow this. Ask a manager.')
-  await requireOwnDevice(db, { deviceId, who })
+  if (!(await isOwnDevice(context))) refuse('not-allowed', notOwnDevice)
   const mine = { createdBy: who.personId, stage: { in: ['viewing', 'offered'] } }
   const [shop, instruments, people, makes, noted, bikes, limits, done] = await Promise.all([
     readShopFacts(db, now),
@@ -73,14 +73,12 @@ export async function readPack({ store, now, who, deviceId }: Context & { who: W
   }
 }
 
-async function requireOwnDevice(
-  db: Db,
-  { deviceId, who }: { deviceId: string | null; who: Who },
-): Promise<void> {
-  const device = deviceId && (await db.device.findUnique({ where: { id: deviceId } }))
-  if (device && device.ownerId === who.personId) return
-  refuse(
-    'not-allowed',
-    'This device is not your own, so it keeps no prices. A manager says whose a device is, where its code is made.',
-  )
+/** Whether the device is this person's own. */
+export async function isOwnDevice({ store, deviceId, who }: Context & { who: Who }): Promise<boolean> {
+  const device = deviceId && (await store.db.device.findUnique({ where: { id: deviceId } }))
+  return device ? device.ownerId === who.personId : false
 }
+
+/** Said where it is not. */
+export const notOwnDevice =
+  'This device is not your own, so it keeps no prices. A manager says whose a device is, where its code is made.'

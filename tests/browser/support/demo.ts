@@ -21,6 +21,8 @@ export type Demo = RunningShop & {
   readings(bike: string): Promise<KeptReading[]>
   /** Another device with that person signed in. */
   signIn(name: string): Promise<SignedIn>
+  /** The same, on a device that is that person's own. */
+  ownPhone(name: string): Promise<SignedIn>
   /** The same, on the seller's side. */
   onSellerSide(name: string): Promise<SignedIn>
 }
@@ -49,6 +51,7 @@ export async function startDemo(): Promise<Demo> {
     supplier: (name) => ask<string>({ want: 'supplier', name }),
     readings: (bike) => ask({ want: 'readings', bike }),
     signIn,
+    ownPhone: (name) => ask<SignedIn>({ want: 'own phone', name }),
     onSellerSide: (name) => ask<SignedIn>({ want: "seller's side", name }),
   }
 }

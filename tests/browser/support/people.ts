@@ -40,6 +40,7 @@ export type DemoBike = {
 export type Asked =
   | { want: 'sign in'; name: string }
   | { want: "seller's side"; name: string }
+  | { want: 'own phone'; name: string }
   | { want: 'bikes' }
   | { want: 'supplier'; name: string }
   | { want: 'readings'; bike: string }
@@ -53,6 +54,8 @@ export default async function answer(store: Store, asked: Asked): Promise<unknow
       return signedIn(store, asked.name)
     case "seller's side":
       return onSellerSide(store, asked.name)
+    case 'own phone':
+      return onOwnPhone(store, asked.name)
     case 'bikes':
       return bikes(store)
     case 'supplier':
@@ -80,6 +83,14 @@ async function signedIn(store: Store, name: string): Promise<SignedIn> {
   const { token } = entered.answer
   const cookie = `${deviceCookie}=${deviceToken}; ${sessionCookie}=${token}`
   return { person: id, name, device: deviceToken, session: token, cookie }
+}
+
+/** Somebody signed in on a device that a manager has made that person's own. */
+async function onOwnPhone(store: Store, name: string): Promise<SignedIn> {
+  const person = await signedIn(store, name)
+  const id = (await deviceOf(store, person.device)) ?? ''
+  await store.db.device.update({ where: { id }, data: { ownerId: person.person } })
+  return person
 }
 
 /** Somebody signed in on a device of their own, whom a seller looks over the shoulder. */
