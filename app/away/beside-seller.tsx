@@ -14,6 +14,7 @@ export function BesideSeller({ away: { seen }, place }: { away: AwayDone; place:
   if (bike && sheet) {
     return (
       <div className="mx-auto flex w-full max-w-2xl flex-col gap-6">
+        <h1 className="sr-only">The seller&rsquo;s sheet</h1>
         <SellerSheet sheet={sheet} />
         <p>
           <a href={listAddress} className="tap">

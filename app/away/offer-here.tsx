@@ -108,6 +108,7 @@ export function SheetForSeller({ here: { away, viewing } }: { here: Here }) {
   })
   return (
     <div className="mx-auto flex w-full max-w-2xl flex-col gap-6">
+      <h1 className="sr-only">The seller&rsquo;s sheet</h1>
       <SellerSheet sheet={sheet} />
       {latest.counters.map(({ id, said, amountMinor }) => (
         <Notice key={id}>
