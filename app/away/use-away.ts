@@ -7,6 +7,7 @@ import type { Pack } from '../../lib/shop/pack'
 import type { Entry, Kept, OutboxState } from '../_ui/outbox/outbox'
 import { useOutbox } from '../_ui/outbox/use-outbox'
 import { isUnsent } from '../_ui/outbox/words'
+import { remember, sellerSideNote } from '../_ui/remembered'
 import { emptyPack } from '../_ui/tablet-store'
 import { type Fetched, fetchPack, keepDone, keepPack, keptHere, sellerLooksOn } from './kept-here'
 
@@ -24,6 +25,8 @@ export function usePack(): { opened: Opened; locked: boolean; renew: () => Promi
   const renew = useCallback(async () => {
     const fetched = await fetchPack()
     if (fetched.is === 'here') await keepPack(fetched.text, fetched.pack)
+    // The server gives nothing while the seller looks on: what it has given says that he does so no more.
+    if (fetched.is === 'here') remember(sellerSideNote, 'no', 'device')
     const looksOn = sellerLooksOn()
     // Whoever may no longer have it loses it; while the seller looks on it only stays shut.
     if (fetched.is === 'refused' && !looksOn) await emptyPack().catch(() => {})
