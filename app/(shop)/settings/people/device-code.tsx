@@ -41,7 +41,7 @@ export function DeviceCode({
     <FormContext value={{ prefix, state }}>
       <form action={send} aria-label="Code for a device" className="flex flex-col gap-4">
         <div key={state.turn} className="contents">
-          <RadioField name="owner" label="Whose is it?" defaultValue="" choices={choices} />
+          <RadioField name="owner" label="Whose is it?" defaultValue="" required choices={choices} />
         </div>
         <div>
           <SubmitButton look="quiet" pending="Making one …">
@@ -74,6 +74,12 @@ function Code({ made: { code, owner }, address }: { made: Made; address: string 
           </p>
         ) : (
           <p>There, open the network address that the terminal shows.</p>
+        )}
+        {address?.startsWith('https:') && (
+          <p className="text-soft">
+            Where a warning comes instead, open{' '}
+            <strong className="wrap-anywhere">{address.replace('https:', 'http:')}/trust</strong> first.
+          </p>
         )}
       </div>
       {address && (

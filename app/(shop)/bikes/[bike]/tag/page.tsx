@@ -57,7 +57,7 @@ function Tag({ bench, address }: { bench: Bench; address: string | null }) {
       {bench.openStates.length > 0 && <LeftOpen bench={bench} />}
       <div className="flex flex-wrap items-center justify-between gap-4">
         <div className="min-w-0 flex-1 basis-56">
-          <p className="total text-5xl font-semibold leading-tight">
+          <p className="text-5xl font-semibold leading-tight tabular-nums">
             {stockNo !== null ? `Stock ${stockNo}` : `Viewing ${viewingNo}`}
           </p>
           <p className="font-serif text-2xl font-semibold text-balance">{bikeName(bench)}</p>

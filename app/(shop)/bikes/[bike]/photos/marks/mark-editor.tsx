@@ -128,7 +128,7 @@ export function MarkEditor({
                 key={label}
                 type="button"
                 aria-label={label}
-                className="btn-quiet"
+                className="btn-quiet min-w-14"
                 onClick={() => put(moved(mark, by))}
               >
                 <span aria-hidden="true">{sign}</span>
