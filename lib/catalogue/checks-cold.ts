@@ -582,7 +582,7 @@ export const coldChecks = [
     needs: ['tape', 'knife', 'steel rule'],
     minutes: 2,
     unit: 'mm',
-    units: ['mm', 'in'],
+    units: ['mm', 'in', 'in32'],
     positions: [{ key: 'flange', label: 'At the grip flange' }],
     judgedOn: 'each',
     conditions: ['off'],
@@ -1764,7 +1764,7 @@ function treadDepth(end: End): MeasuredCheck {
     needs: ['tread depth gauge'],
     minutes: 0.8,
     unit: 'mm',
-    units: ['mm', 'in32'],
+    units: ['mm', 'in', 'in32'],
     positions: [
       { key: 'left', label: 'Left of the middle' },
       { key: 'middle', label: 'Middle' },
