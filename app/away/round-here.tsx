@@ -3,7 +3,7 @@ import { sheetAway } from '../../lib/shop/away-reckoned'
 import type { Sheet } from '../../lib/shop/read-sheet'
 import type { Entry } from '../_ui/outbox/outbox'
 import { isUnsent } from '../_ui/outbox/words'
-import type { SeenSheet } from '../(shop)/bikes/[bike]/checks/as-seen-here'
+import { photosTakenBack, type SeenSheet } from '../(shop)/bikes/[bike]/checks/as-seen-here'
 import { ShortRound } from '../(shop)/bikes/[bike]/checks/short/short-round'
 import { addressOf } from './place'
 import type { Here } from './viewing-here'
@@ -40,6 +40,7 @@ function withoutClearing(sheet: Sheet): Sheet {
 /** The sheet knows already what was recorded here; only what has not arrived is marked. Photos lie on the server. */
 function asSeen(sheet: Sheet, entries: readonly Entry[]): SeenSheet {
   const unsent = new Set(entries.filter(isUnsent).map(({ kept }) => kept.id))
+  const back = photosTakenBack(entries)
   return {
     ...sheet,
     rounds: sheet.rounds.map((round) => ({
@@ -56,6 +57,7 @@ function asSeen(sheet: Sheet, entries: readonly Entry[]): SeenSheet {
           ({ kept, state }) =>
             state !== 'refused' &&
             kept.to === 'photos' &&
+            !back.has(kept.id) &&
             kept.facts.bike === sheet.bike.id &&
             kept.facts.check === row.check.key,
         ).length,

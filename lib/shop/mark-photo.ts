@@ -33,7 +33,7 @@ export const choosePhoto = deed(
 
 async function photoThere(tx: Tx, { photo, version }: { photo: string; version: number }) {
   const row = await tx.photo.findUnique({ where: { id: photo } })
-  if (!row) return refuse('not-found', 'That photo is not there.')
+  if (!row || row.withdrawnAt) return refuse('not-found', 'That photo is not there.')
   requireFresh(row.version === version ? 1 : 0, { version: String(row.version) })
   return row
 }

@@ -137,7 +137,7 @@ const bikeAtBench = {
     orderBy: { at: 'asc' },
     omit: { amountMinor: true },
   },
-  _count: { select: { photos: true } },
+  _count: { select: { photos: { where: { withdrawnAt: null } } } },
 } satisfies Prisma.BikeSelect
 
 type BikeAtBench = Prisma.BikeGetPayload<{ select: typeof bikeAtBench }>

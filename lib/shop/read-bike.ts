@@ -56,6 +56,7 @@ export type BikeForMoney = BikeForBench & {
 }
 
 const photosShown = {
+  where: { withdrawnAt: null },
   select: { id: true, caption: true, check: true, takenAt: true },
   orderBy: { receivedAt: 'asc' },
 } as const satisfies Prisma.Bike$photosArgs
@@ -83,7 +84,10 @@ export async function readBikeForBench({ store, now }: Context, viewingNo: strin
 export async function readBikeForMoney({ store, now }: Context, viewingNo: string): Promise<BikeForMoney> {
   const bike = await readBike(store.db, viewingNo)
   const { shop, ownLimits } = await readShopAndLimits(store.db, { bikeId: bike.id, now })
-  const photos = await store.db.photo.findMany({ where: { bikeId: bike.id }, ...photosShown })
+  const photos = await store.db.photo.findMany({
+    ...photosShown,
+    where: { bikeId: bike.id, withdrawnAt: null },
+  })
   const judged = judgeBike(bike, { shop, ownLimits, now })
   const bench = benchOf({ ...bike, photos }, { shop, judged })
   const row = await readBoardRow(store, { bikeId: bike.id, now })

@@ -4,6 +4,7 @@ import { readCatalogue } from './catalogue'
 import type { Context } from './deed'
 import { type PhotoMark, storedMarks } from './photo-marks'
 import { readBikeForBench } from './read-bike'
+import { mayDo } from './who-may'
 
 export type PhotoOnPage = {
   id: string
@@ -18,16 +19,20 @@ export type PhotoOnPage = {
   marks: readonly PhotoMark[]
   forBuyer: boolean
   version: number
+  mayTakeBack: boolean
 }
 
 /** Every photo of a bike with what is drawn beside it, and the faults one can be taken for. No money is in it. */
 export type BikePhotos = BikeHead & {
   zone: string
   photos: readonly PhotoOnPage[]
+  /** How many were taken back; they stay in the record and are not shown. */
+  takenBack: number
   faults: readonly { key: string; title: string; call: Call }[]
 }
 
 export async function readPhotos(context: Context, viewingNo: string): Promise<BikePhotos> {
+  const { who } = context
   const { db } = context.store
   const bike = await readBikeForBench(context, viewingNo)
   const [rows, people, catalogue] = await Promise.all([
@@ -42,19 +47,23 @@ export async function readPhotos(context: Context, viewingNo: string): Promise<B
     ...headOf(bike),
     zone: bike.zone,
     faults: bike.faults,
-    photos: rows.map((row) => ({
-      id: row.id,
-      caption: row.caption,
-      takenAt: row.takenAt.toISOString(),
-      who: names.get(row.personId) ?? 'somebody',
-      about: aboutOf(row, { checks, faults }),
-      fault: row.fault,
-      width: row.width,
-      height: row.height,
-      marks: storedMarks(row.marks),
-      forBuyer: row.forBuyer,
-      version: row.version,
-    })),
+    takenBack: rows.filter(({ withdrawnAt }) => withdrawnAt !== null).length,
+    photos: rows
+      .filter(({ withdrawnAt }) => withdrawnAt === null)
+      .map((row) => ({
+        id: row.id,
+        caption: row.caption,
+        takenAt: row.takenAt.toISOString(),
+        who: names.get(row.personId) ?? 'somebody',
+        about: aboutOf(row, { checks, faults }),
+        fault: row.fault,
+        width: row.width,
+        height: row.height,
+        marks: storedMarks(row.marks),
+        forBuyer: row.forBuyer,
+        version: row.version,
+        mayTakeBack: row.personId === who?.personId || mayDo(who?.roles ?? [], 'lock:clear'),
+      })),
   }
 }
 

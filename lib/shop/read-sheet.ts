@@ -126,6 +126,7 @@ export async function readInstruments(db: Db): Promise<ShopInstrument[]> {
 export const bikeOnSheet = {
   ...bikeToJudge,
   photos: {
+    where: { withdrawnAt: null },
     select: { id: true, check: true, caption: true, takenAt: true, personId: true },
     orderBy: { receivedAt: 'asc' },
   },

@@ -70,6 +70,10 @@ export const storyWords = {
       return `Photo${ofPhoto(body, told)}: ${count === 0 ? 'marks taken away' : `marked, ${count} in all`}.`
     },
   },
+  'photo:take-back': {
+    kind: 'photos',
+    says: (body, told) => `Photo${ofPhoto(body, told)} taken back: ${sentence(text(body, 'because'))}`,
+  },
   'photo:choose': {
     kind: 'photos',
     says: (body, told) =>

@@ -11,6 +11,7 @@ import { parseInput } from './parse-input'
 import { recordReading } from './record-reading'
 import { type PlainRefusal, refuse } from './refusal'
 import { sayPrices } from './say-prices'
+import { takeBackPhoto } from './take-back-photo'
 import { takeInBike } from './take-in-bike'
 import { type PersonVerb, type Role, whoMay } from './who-may'
 
@@ -18,6 +19,7 @@ import { type PersonVerb, type Role, whoMay } from './who-may'
 const syncDeeds = {
   'record-reading': recordReading,
   'set-bike-limit': setBikeLimit,
+  'take-back-photo': takeBackPhoto,
   'take-in-viewing': takeInBike,
   'say-prices': sayPrices,
   'note-price': noteComparable,

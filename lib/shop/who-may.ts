@@ -19,6 +19,7 @@ export const may = {
   'reading:add': everyone,
   'photo:add': everyone,
   'photo:mark': everyone,
+  'photo:take-back': everyone,
   'limit:set-for-bike': everyone,
   'work:do': everyone,
   'question:ask': everyone,

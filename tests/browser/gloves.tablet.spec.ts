@@ -15,6 +15,11 @@ test.beforeAll(async () => {
 })
 test.afterAll(() => demo?.close())
 
+const onePixel = Buffer.from(
+  'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==',
+  'base64',
+)
+
 /** Counts what a finger does on the page from here on. */
 async function countTaps(page: Page): Promise<() => Promise<number>> {
   await page.evaluate(() => {
@@ -44,9 +49,22 @@ test('a technician in gloves and in the sun records in a few taps, keeps what is
     expect(await taps()).toBeLessThanOrEqual(4)
     const camera = page.waitForEvent('filechooser')
     await page.getByText('Take a photo').click()
-    await camera
     // Beyond this page are the two of the camera itself: its shutter, and "use this".
+    await (await camera).setFiles({ name: 'oil.png', mimeType: 'image/png', buffer: onePixel })
+    await expect(
+      page.getByRole('status').filter({ hasText: 'Oil smelt and looked at, a photo' }),
+    ).toBeVisible()
     expect((await taps()) + 2).toBeLessThanOrEqual(6)
+  })
+
+  await test.step('a photo is undone like everything else', async () => {
+    await page.getByRole('button', { name: /^Undo/ }).click()
+    await expect(page.getByRole('status').filter({ hasText: 'Taken back: Oil smelt' })).toBeVisible()
+    await expect(page.getByText('All sent.')).toBeVisible()
+    await expect(openedCheck(page).getByRole('img', { name: /taken by Wyn/ })).toHaveCount(0)
+    await page.getByRole('button', { name: 'Check again' }).click()
+    await answer(page, 'Black or gritty')
+    await expect(openedCheck(page)).toContainText('Outside')
   })
 
   await test.step('what comes before anything else is asked for first, from wherever one stands', async () => {

@@ -4,7 +4,11 @@ import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import { checkChain } from '../../lib/data/events'
 import { addPhoto } from '../../lib/shop/add-photo'
+import { markPhoto } from '../../lib/shop/mark-photo'
 import { readPhoto } from '../../lib/shop/read-photo'
+import { readPhotos } from '../../lib/shop/read-photos'
+import { readSheet } from '../../lib/shop/read-sheet'
+import { takeBackPhoto } from '../../lib/shop/take-back-photo'
 import { done, type OpenShop, openTestShop, refused, testNow } from '../support/open-shop'
 import { takenIn } from '../support/readings'
 
@@ -112,5 +116,42 @@ describe('adding a photo', () => {
     const context = { ...shop.technician, store: { ...shop.store, photos } }
     const refusal = refused(await addPhoto(await photo({ bytes: Buffer.from('no picture') }), context))
     expect(refusal).toMatchObject({ kind: 'malformed', fields: { photo: expect.stringMatching(/./) } })
+  })
+})
+
+describe('taking a photo back', () => {
+  const back = (id: string, as = shop.technician) =>
+    takeBackPhoto({ photo: id, because: 'Of another bike' }, as)
+
+  test('leaves it in the record and on no page', async () => {
+    const sent = await photo()
+    done(await addPhoto(sent, shop.technician))
+    const viewing = async () => {
+      const { viewingNo } = await shop.store.db.bike.findUniqueOrThrow({ where: { id: bike } })
+      const sheet = await readSheet({ ...shop.technician, who: shop.technician.who! }, viewingNo)
+      const onSheet = sheet.rounds.flatMap(({ checks }) => checks.flatMap(({ photos }) => photos))
+      const page = await readPhotos(shop.technician, String(viewingNo))
+      return { onSheet: onSheet.length, onPage: page.photos.length, takenBack: page.takenBack }
+    }
+    expect(await viewing()).toEqual({ onSheet: 1, onPage: 1, takenBack: 0 })
+    done(await back(sent.id))
+    done(await back(sent.id))
+    expect(await viewing()).toEqual({ onSheet: 0, onPage: 0, takenBack: 1 })
+    expect(await shop.store.db.photo.count({ where: { id: sent.id } })).toBe(1)
+    const told = await shop.store.db.event.findMany({ where: { verb: 'photo:take-back' } })
+    expect(told.map(({ body }) => JSON.parse(body))).toMatchObject([
+      { photo: sent.id, because: 'Of another bike' },
+    ])
+    await checkChain(shop.store.db)
+  })
+
+  test('is for whoever took it, or a manager', async () => {
+    const sent = await photo()
+    done(await addPhoto(sent, shop.technician))
+    expect(refused(await back(sent.id, shop.dealer)).kind).toBe('rule')
+    done(await back(sent.id, shop.manager))
+    expect(refused(await markPhoto({ photo: sent.id, version: '2', marks: '[]' }, shop.manager)).kind).toBe(
+      'not-found',
+    )
   })
 })

@@ -369,6 +369,16 @@ export const doorsAsked: Readonly<Record<string, DoorAsked>> = {
     writes: { Photo: 1 },
     tells: { check: 'fuel-leaks', marks: 1 },
   },
+  takeBackPhoto: {
+    verb: 'photo:take-back',
+    door: door(photos.takeBackPhotoAction),
+    for: everyone,
+    sends: async (shop) => ({ photo: (await pictured(shop)).photo, because: 'Of another bike' }),
+    about: 'photo',
+    wrong: { field: 'because', typed: '' },
+    writes: { Photo: 1 },
+    tells: { check: 'fuel-leaks', because: 'Of another bike' },
+  },
   choosePhoto: {
     verb: 'photo:choose',
     door: door(photos.choosePhotoAction),

@@ -36,23 +36,28 @@ const where = (entries: readonly Entry[]) => (entries.some(lastsNot) ? 'only on 
 const keepOpen = (entries: readonly Entry[]) =>
   entries.some(lastsNot) ? ' This browser keeps nothing more: leave this page open until then.' : ''
 
-const wordOf: Readonly<Record<string, string>> = {
-  'set-bike-limit': 'limit',
-  'take-in-viewing': 'viewing',
-  'say-prices': 'price',
-  'note-price': 'price',
-  'make-offer': 'offer',
-  'counter-offer': 'answer',
+/** What one, and what several, of each deed are called. */
+const deedWords: Readonly<Record<string, readonly [string, string]>> = {
+  'record-reading': ['reading', 'readings'],
+  'set-bike-limit': ['limit', 'limits'],
+  'take-back-photo': ['photo to take back', 'photos to take back'],
+  'take-in-viewing': ['viewing', 'viewings'],
+  'say-prices': ['price', 'prices'],
+  'note-price': ['price', 'prices'],
+  'make-offer': ['offer', 'offers'],
+  'counter-offer': ['answer', 'answers'],
 }
 
 /** 2 readings, 1 photo. */
 export function whatWaits(entries: readonly Entry[]): string {
-  const counts = new Map<string, number>()
+  const counts = new Map<string, { words: readonly [string, string]; count: number }>()
   for (const { kept } of entries) {
-    const word = kept.to === 'photos' ? 'photo' : (wordOf[kept.deed] ?? 'reading')
-    counts.set(word, (counts.get(word) ?? 0) + 1)
+    const words =
+      kept.to === 'photos' ? (['photo', 'photos'] as const) : (deedWords[kept.deed] ?? ['entry', 'entries'])
+    const count = (counts.get(words[0])?.count ?? 0) + 1
+    counts.set(words[0], { words, count })
   }
-  return [...counts].map(([word, count]) => `${count} ${word}${count === 1 ? '' : 's'}`).join(', ')
+  return [...counts.values()].map(({ words, count }) => `${count} ${words[count === 1 ? 0 : 1]}`).join(', ')
 }
 
 export function isUnsent({ state }: Entry): boolean {

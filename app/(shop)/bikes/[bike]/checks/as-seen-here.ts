@@ -95,10 +95,14 @@ export function arrivedOn(sheet: Sheet): Set<string> {
 function seenCheck(row: SheetCheck, entries: readonly Entry[], sheet: Sheet): SeenCheck {
   const readings = entries.flatMap((entry) => newReading(entry, row, sheet))
   const limits = latestAtEach(entries.flatMap((entry) => newLimit(entry, row, sheet)))
-  const photosOnTheirWay = entries.filter((entry) => isNewPhoto(entry, row, sheet)).length
+  const back = photosTakenBack(entries)
+  const photosOnTheirWay = entries.filter(
+    (entry) => isNewPhoto(entry, row, sheet) && !back.has(entry.kept.id),
+  ).length
+  const photos = row.photos.filter(({ id }) => !back.has(id))
   const kept = row.readings.map((reading) => ({ ...reading, onItsWay: false }))
   if (readings.length + limits.length === 0) {
-    return { ...row, readings: kept, judgedHere: false, newStops: [], photosOnTheirWay }
+    return { ...row, photos, readings: kept, judgedHere: false, newStops: [], photosOnTheirWay }
   }
   const all = [...kept, ...readings]
   const entered = [...row.entered.filter((limit) => !isReplaced(limit, limits)), ...limits]
@@ -117,6 +121,7 @@ function seenCheck(row: SheetCheck, entries: readonly Entry[], sheet: Sheet): Se
     staleDays: staleDays({ check, judgement, readings: all, asOf }),
     judgedHere: true,
     newStops: stopsRaised(row, judgement),
+    photos,
     photosOnTheirWay,
   }
 }
@@ -171,6 +176,17 @@ function newLimit({ kept }: Entry, row: SheetCheck, sheet: Sheet): EnteredLimit[
   const { bike: _, note, source, ...figures } = body
   const where = source === 'stamped' ? 'stamped on the part' : 'entered on this bike'
   return [{ ...figures, scope: 'bike', source: { kind: source, says: note ? `${where}: ${note}` : where } }]
+}
+
+/** The photo that an entry takes back; null where it does something else, or was refused. */
+export function photoTakenBack({ kept, state }: Entry): string | null {
+  if (kept.to !== 'sync' || kept.deed !== 'take-back-photo' || state === 'refused') return null
+  return String(kept.body.photo)
+}
+
+/** Photos that were taken back on this device, whether or not the server has heard of it. */
+export function photosTakenBack(entries: readonly Entry[]): Set<string> {
+  return new Set(entries.map(photoTakenBack).filter((photo) => photo !== null))
 }
 
 function isNewPhoto({ kept }: Entry, row: SheetCheck, sheet: Sheet): boolean {

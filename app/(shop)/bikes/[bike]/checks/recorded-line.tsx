@@ -4,7 +4,11 @@ import type { SeenCheck, SeenReading } from './as-seen-here'
 import { readingWords, saysBeside } from './reading-words'
 
 /** What was recorded last and whether it was taken back since. */
-export type LastRecorded = { row: SeenCheck; reading: SeenReading; takenBack: boolean }
+export type LastRecorded = { row: SeenCheck; takenBack: boolean } & (
+  | { reading: SeenReading }
+  /** A photo, by its id. */
+  | { photo: string }
+)
 
 /**
  * What was recorded last and what it came to, told aloud to readers; it can be taken back until the next is
@@ -32,14 +36,21 @@ export function RecordedLine({
       <p role="status" className={last ? 'min-w-0 leading-snug' : 'sr-only'}>
         {last && !last.takenBack && (
           <>
-            Recorded: <strong>{last.row.check.title}</strong>{' '}
-            <VerdictMark verdict={last.row.judgement.verdict} />{' '}
-            <span className="sr-only">{saysBeside(last.row.judgement)}</span>
+            Recorded: <strong>{last.row.check.title}</strong>
+            {'photo' in last ? (
+              ', a photo'
+            ) : (
+              <>
+                {' '}
+                <VerdictMark verdict={last.row.judgement.verdict} />{' '}
+                <span className="sr-only">{saysBeside(last.row.judgement)}</span>
+              </>
+            )}
           </>
         )}
         {last?.takenBack && (
           <>
-            Taken back: <strong>{last.row.check.title}</strong>, {readingWords(last.row.check, last.reading)}
+            Taken back: <strong>{last.row.check.title}</strong>, {wordsOf(last)}
           </>
         )}
       </p>
@@ -55,7 +66,7 @@ export function RecordedLine({
             <button type="button" className="btn-quiet" onClick={onUndo}>
               Undo
               <span className="sr-only">
-                : {last.row.check.title}, {readingWords(last.row.check, last.reading)}
+                : {last.row.check.title}, {wordsOf(last)}
               </span>
             </button>
           )}
@@ -63,4 +74,8 @@ export function RecordedLine({
       )}
     </div>
   )
+}
+
+function wordsOf(last: LastRecorded): string {
+  return 'photo' in last ? 'a photo' : readingWords(last.row.check, last.reading)
 }

@@ -161,6 +161,23 @@ export function keptPhoto(bytes: Blob, { sheet, check, now }: At): Kept {
   }
 }
 
+/** Takes a photo back that was just added; should that be refused, there is nothing to take back. */
+export function keptPhotoBack(
+  { id, title }: { id: string; title: string },
+  { sheet }: Pick<At, 'sheet'>,
+): Kept {
+  return {
+    id: uuidv7(),
+    author: sheet.person.id,
+    to: 'sync',
+    deed: 'take-back-photo',
+    body: { photo: id, because: 'Undone at once' },
+    label: `Photo for ${title}`,
+    typed: 'taken back',
+    takesBack: id,
+  }
+}
+
 /** What was typed on the pad as it is sent, or what is wrong with it: "4." becomes 4, ".5" becomes 0.5. */
 export function readPad(
   check: CheckShown,

@@ -7,11 +7,20 @@ import type { CheckShown, Sheet } from '../../../../../lib/shop/read-sheet'
 import type { Entry, Kept, OutboxState } from '../../../../_ui/outbox/outbox'
 import { useOutbox } from '../../../../_ui/outbox/use-outbox'
 import { isUnsent } from '../../../../_ui/outbox/words'
-import { arrivedOn, asSeenHere, type SeenCheck, type SeenReading, type SeenSheet } from './as-seen-here'
+import {
+  arrivedOn,
+  asSeenHere,
+  photosTakenBack,
+  photoTakenBack,
+  type SeenCheck,
+  type SeenReading,
+  type SeenSheet,
+} from './as-seen-here'
 import type { LastRecorded } from './recorded-line'
 import {
   keptLimit,
   keptPhoto,
+  keptPhotoBack,
   keptReading,
   type LimitFigures,
   putBack,
@@ -21,7 +30,7 @@ import {
 } from './recording'
 import { toolsFor } from './use-instrument'
 
-type Last = { check: string; reading: SeenReading; takenBack: boolean }
+type Last = { check: string; takenBack: boolean } & ({ reading: SeenReading } | { photo: string })
 
 /** How it is seen where the page is made on the device itself and not by the server. */
 export type MadeHere = {
@@ -68,7 +77,14 @@ export function useRecording(sheet: Sheet, madeHere: MadeHere | null = null) {
   /** Takes back what was recorded last; a correction gives its place back to what it corrected. */
   function undo(): CheckShown | null {
     if (!lastRecorded || lastRecorded.takenBack) return null
-    const { row, reading } = lastRecorded
+    const { row } = lastRecorded
+    if ('photo' in lastRecorded) {
+      const { photo } = lastRecorded
+      add(keptPhotoBack({ id: photo, title: row.check.title }, { sheet }))
+      setLast({ check: row.check.key, photo, takenBack: true })
+      return row.check
+    }
+    const { reading } = lastRecorded
     const earlier = row.readings.find(({ id }) => id === reading.supersedes)
     const said = earlier ? putBack(earlier, reading, toolsOf(row)) : takenBack(reading, 'Undone at once')
     end(row, reading, { said, held: earlier?.conditions ?? [] })
@@ -85,8 +101,7 @@ export function useRecording(sheet: Sheet, madeHere: MadeHere | null = null) {
   }
 
   const lastRow = last && rowIn(seen, last.check)
-  const lastRecorded: LastRecorded | null =
-    last && lastRow ? { row: lastRow, reading: last.reading, takenBack: last.takenBack } : null
+  const lastRecorded: LastRecorded | null = last && lastRow ? { ...last, row: lastRow } : null
 
   return {
     seen,
@@ -101,7 +116,9 @@ export function useRecording(sheet: Sheet, madeHere: MadeHere | null = null) {
       add(keptLimit(figures, { sheet, check, now: new Date() }))
     },
     addPhoto(check: CheckShown, bytes: Blob) {
-      add(keptPhoto(bytes, { sheet, check, now: new Date() }))
+      const kept = keptPhoto(bytes, { sheet, check, now: new Date() })
+      add(kept)
+      setLast({ check: check.key, photo: kept.id, takenBack: false })
     },
     putAway: (id: string) => (madeHere ? madeHere.putAway(id) : outbox().forget([id])),
   }
@@ -133,7 +150,14 @@ function useArrivals(
   const mine = state.entries.filter(({ kept }) => sheet && bikeOf(kept) === sheet.bike.id)
   // A page made here takes out by itself what has arrived.
   const sent = sheet ? state.entries.filter((entry) => entry.state === 'sent') : []
-  const gone = sent.filter((entry) => !mine.includes(entry) || arrived.has(entry.kept.id))
+  const photosBack = photosTakenBack(sent)
+  const gone = sent.filter((entry) => {
+    const photo = photoTakenBack(entry)
+    // A photo that was taken back never comes; that it was is seen once the server shows it no more.
+    if (photo !== null) return !arrived.has(photo)
+    if (photosBack.has(entry.kept.id)) return !arrived.has(entry.kept.id)
+    return !mine.includes(entry) || arrived.has(entry.kept.id)
+  })
   const toForget = gone.map(({ kept }) => kept.id).join()
   const missing = sent
     .filter((entry) => !gone.includes(entry))

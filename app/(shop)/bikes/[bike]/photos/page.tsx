@@ -5,6 +5,8 @@ import { mayDo } from '../../../../../lib/shop/who-may'
 import { found, openPage } from '../../../../../lib/web/pages'
 import { ActionForm } from '../../../../_ui/action-form'
 import { bikeName, numbersOf } from '../../../../_ui/bike-name'
+import { Disclosure } from '../../../../_ui/disclosure'
+import { Field } from '../../../../_ui/field'
 import { formatInstant } from '../../../../_ui/formats'
 import { HiddenField, VersionField } from '../../../../_ui/hidden-field'
 import { MarkedPhoto, marksInWords } from '../../../../_ui/marked-photo'
@@ -14,7 +16,7 @@ import { Sheet } from '../../../../_ui/sheet'
 import { SubmitButton } from '../../../../_ui/submit-button'
 import { BikeNav } from '../../_ui/bike-nav'
 import { AddPhotos } from '../add-photos'
-import { choosePhotoAction } from './actions'
+import { choosePhotoAction, takeBackPhotoAction } from './actions'
 
 export const metadata: Metadata = { title: 'Photos' }
 
@@ -55,6 +57,12 @@ export default async function PhotosPage({ params, searchParams }: Asked) {
           />
         </Sheet>
       </div>
+      {bike.takenBack > 0 && (
+        <p className="text-soft">
+          {bike.takenBack === 1 ? 'One more was' : `${bike.takenBack} more were`} taken back; the story says
+          why.
+        </p>
+      )}
       {photos.length === 0 ? (
         <EmptyState title="No photos yet.">
           What is seen on a photo need not be believed: take one of each side and of everything found.
@@ -83,7 +91,7 @@ function OnePhoto({
   zone: string
   mayChoose: boolean
 }) {
-  const { id, caption, about, who, takenAt, marks, forBuyer, version, width, height } = photo
+  const { id, caption, about, who, takenAt, marks, forBuyer, version, width, height, mayTakeBack } = photo
   const title = about ?? 'The whole bike'
   const drawn = marksInWords(marks)
   const told = `${who}, ${formatInstant(takenAt, zone)}`
@@ -120,6 +128,23 @@ function OnePhoto({
           </ActionForm>
         )}
       </div>
+      {mayTakeBack && (
+        <div className="no-print">
+          <Disclosure summary={<span className="font-semibold">Take it back</span>}>
+            <ActionForm action={takeBackPhotoAction} label={`Take back: ${title}, ${told}`}>
+              <HiddenField name="photo" value={id} />
+              <Field
+                name="because"
+                label="Why it should not be here"
+                hint="It stays in the record and is shown nowhere else."
+                maxLength={200}
+                required
+              />
+              <SubmitButton look="quiet">Take it back</SubmitButton>
+            </ActionForm>
+          </Disclosure>
+        </div>
+      )}
     </figure>
   )
 }

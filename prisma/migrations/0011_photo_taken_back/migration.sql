@@ -1,0 +1,3 @@
+-- AlterTable
+ALTER TABLE "Photo" ADD COLUMN "withdrawnAt" DATETIME;
+ALTER TABLE "Photo" ADD COLUMN "withdrawnBy" TEXT;
