@@ -20,6 +20,8 @@ export default defineConfig({
   use: {
     locale: 'en-GB',
     timezoneId: 'Europe/London',
+    // Pages are kept in the background only where a test is about that: elsewhere it is work beside the work.
+    serviceWorkers: 'block',
     trace: 'retain-on-failure',
     actionTimeout: 15_000,
     launchOptions: { args: browserSwitches, ...(executablePath ? { executablePath } : {}) },

@@ -2,15 +2,14 @@ import Link from 'next/link'
 import type { ReactNode } from 'react'
 import { mayDo } from '../../lib/shop/who-may'
 import { pageContext } from '../../lib/web/pages'
-import { ActionForm } from '../_ui/action-form'
 import { LookSwitch } from '../_ui/look-switch'
-import { SubmitButton } from '../_ui/submit-button'
-import { signOutAction } from './actions'
 import { entriesFor } from './entries'
+import { KeepPages } from './keep-pages'
 import { MainNav } from './main-nav'
 import { SameSide } from './seller-side/same-side'
 import { SellerSideBar } from './seller-side/seller-side-bar'
 import { SellerSideButton } from './seller-side/seller-side-button'
+import { SignOut } from './sign-out'
 
 /** So many entries stand beside the name of the shop; more of them have a line of their own. */
 const oneLine = 5
@@ -28,6 +27,7 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
     <div className={`flex min-h-dvh flex-col ${who.roles.includes('technician') ? 'bench' : ''}`}>
       {who.sellerSide && <SellerSideBar />}
       <SameSide sellerSide={who.sellerSide === true} />
+      <KeepPages person={who.personId} />
       <header className="no-print border-b-2 border-ink bg-sheet">
         <div className="mx-auto flex max-w-6xl flex-wrap items-center gap-x-2 px-1 sm:px-3 lg:gap-x-4">
           <Link
@@ -44,11 +44,7 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
           <div className="ml-auto flex flex-wrap items-center gap-x-2 px-1 sm:px-3">
             {mayDo(who.roles, 'seller-side:start') && <SellerSideButton />}
             <span className="text-soft max-lg:sr-only">{who.name}</span>
-            <ActionForm action={signOutAction} label="Sign out" className="contents">
-              <SubmitButton look="plain" pending="Signing out …">
-                Sign out
-              </SubmitButton>
-            </ActionForm>
+            <SignOut person={who.personId} />
           </div>
         </div>
       </header>
@@ -65,6 +61,9 @@ export default async function ShopLayout({ children }: { children: ReactNode }) 
         </Link>
         <Link href="/words" className="tap">
           The words of this tool
+        </Link>
+        <Link href="/device" className="tap">
+          This device
         </Link>
         <LookSwitch />
       </footer>

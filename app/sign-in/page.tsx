@@ -12,6 +12,7 @@ import { PinPad } from '../_ui/pin-pad'
 import { Sheet } from '../_ui/sheet'
 import { SubmitButton } from '../_ui/submit-button'
 import { enrolDemoDeviceAction, enrolDeviceAction, signInAction } from './actions'
+import { ForgetKept } from './forget-kept'
 
 export const metadata: Metadata = { title: 'Sign in' }
 
@@ -32,6 +33,7 @@ export default async function SignIn({ searchParams }: Asked) {
   const chosen = tiles.find((tile) => tile.id === textOf(asked.person))
   return (
     <main id="main" className="bench page-narrow">
+      <ForgetKept />
       {demo && <DemoNotice />}
       {chosen ? <PinOf tile={chosen} /> : <Names shopName={shop.name} tiles={tiles} />}
     </main>
@@ -45,6 +47,7 @@ function textOf(value: string | string[] | undefined): string {
 function Stranger({ demo, code }: { demo: boolean; code: string }) {
   return (
     <main id="main" className="page-narrow">
+      <ForgetKept />
       {demo && (
         <Sheet title="Look around the invented shop">
           <div className="flex flex-col items-start gap-4">

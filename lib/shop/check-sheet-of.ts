@@ -6,6 +6,7 @@ import { locks } from '../core/checks/locks'
 import { staleDays } from '../core/checks/stale'
 import { inWalkingOrder } from '../core/checks/walking-order'
 import { lastWorkOn } from '../core/checks/work-done'
+import { answeredDifferently } from './answered-differently'
 import { headOf } from './bike-head'
 import type { Who } from './deed'
 import type { LimitRow, ShopFacts } from './facts'
@@ -128,6 +129,13 @@ function sheetCheck(
     entered: mine(judged.limits),
     readings,
     judgement,
+    disputed: answeredDifferently(
+      mine(bike.readings).map((row) => ({
+        reading: asReading(row),
+        deviceId: row.deviceId,
+        receivedAt: row.receivedAt,
+      })),
+    ),
     staleDays: staleDays({ check, judgement, readings, asOf: today }),
     faults: judged.faults.filter((fault) => isRaisedBy(fault, check.key)).map(raisedFault),
     shuts: shutsOf(check, judged),

@@ -6,6 +6,7 @@ import type { EnteredLimit } from '../core/checks/limits'
 import type { Reading } from '../core/checks/reading'
 import type { Unit } from '../core/quantity/units'
 import type { Db } from '../data/store'
+import type { Disputed } from './answered-differently'
 import type { BikeHead } from './bike-head'
 import { checkSheetOf } from './check-sheet-of'
 import type { Context, Who } from './deed'
@@ -45,6 +46,8 @@ export type SheetCheck = {
   entered: readonly EnteredLimit[]
   readings: readonly SheetReading[]
   judgement: Judgement
+  /** Two answers of two devices that knew nothing of one another, where the one that counts is one of them. */
+  disputed: Disputed | null
   /** How old the answer is where that is too old and it is asked for again; it still counts. */
   staleDays: number | null
   faults: readonly RaisedFault[]

@@ -39,6 +39,7 @@ export const pages = {
   '/bikes/[bike]/prices': 'price:note',
   '/bikes/[bike]/offer': 'offer:show',
   '/bikes/[bike]/story': 'bike:see',
+  '/device': 'bike:see',
   '/parts': 'part:note',
   '/parts/[supplier]': 'part:order',
   '/seller-side': 'seller-side:end',

@@ -8,6 +8,7 @@ export const routes = {
   '/api/v1/sync': { POST: 'reading:add' },
   '/api/v1/photos': { POST: 'photo:add' },
   '/api/v1/photos/[photo]': { GET: 'bike:see' },
+  '/api/v1/kept-pages': { GET: 'bike:see' },
   '/api/v1/catalogue/[kind]': { GET: 'catalogue:change' },
   '/api/v1/limits': { GET: 'bike:see' },
   '/api/v1/prices': { GET: 'price:note' },

@@ -23,6 +23,7 @@ const sameForAll: readonly string[] = [
   '/bikes/[bike]/checks/short',
   '/bikes/[bike]/tag',
   '/bikes/[bike]/photos/marks',
+  '/device',
   '/tyres',
   '/words',
   '/settings/limits/model',

@@ -28,15 +28,20 @@ function addressesOf(kind: 'page' | 'route'): { address: string; source: string 
     })
 }
 
+/** Pictures of the shop, and what a browser asks to put it on its first screen: there is nothing of the shop in them. */
+const forEverybody = ['/icon.svg', '/apple-icon.png', '/manifest.webmanifest']
+
 describe.skipIf(build === null)('every way in', () => {
   it('is a page that stands in the table of pages', () => {
     const built = addressesOf('page').map(({ address }) => address)
     expect(built.sort()).toEqual(Object.keys(pages).sort())
   })
 
-  it('is a route that stands in the table of routes, or a picture', () => {
+  it('is a route that stands in the table of routes, or for everybody', () => {
     const built = addressesOf('route').map(({ address }) => address)
-    expect(built.filter((address) => address !== '/icon.svg').sort()).toEqual(Object.keys(routes).sort())
+    expect(built.filter((address) => !forEverybody.includes(address)).sort()).toEqual(
+      Object.keys(routes).sort(),
+    )
   })
 
   it.each(Object.entries(routes))('is made by the door that its table says: %s', async (address, methods) => {

@@ -1,6 +1,7 @@
 'use client'
 
 import { useEffect, useSyncExternalStore } from 'react'
+import { isKept } from '../keeper'
 import { fact, noteFact, tabletStore } from '../tablet-store'
 import { makeOutbox, type Outbox, type OutboxState } from './outbox'
 import { type Heard, sendTo } from './send'
@@ -25,6 +26,7 @@ function openOutbox(): Outbox {
     },
     chance: Math.random,
     inTurn: oneTabAtATime,
+    keepsPages: isKept,
   })
   rememberHeard(outbox)
   return outbox

@@ -49,8 +49,10 @@ export type SeenSheet = Omit<Sheet, 'rounds'> & { rounds: readonly SeenRound[] }
  * calculation as on the server. A stop that is seen here, or a check that gates a round and is not good, shuts
  * its rounds here at once; nothing is opened here, since only the server knows all that holds a lock.
  */
-export function asSeenHere(sheet: Sheet, entries: readonly Entry[]): SeenSheet {
-  const onTheirWay = entries.filter(({ state }) => state !== 'refused')
+export function asSeenHere(sheet: Sheet, entries: readonly Entry[], clockAheadMs = 0): SeenSheet {
+  const onTheirWay = entries
+    .filter(({ state }) => state !== 'refused')
+    .map((entry) => byShopTime(entry, clockAheadMs))
   const seen = sheet.rounds.map((round) => ({
     ...round,
     checks: round.checks.map((row) => seenCheck(row, onTheirWay, sheet)),
@@ -76,6 +78,25 @@ export function asSeenHere(sheet: Sheet, entries: readonly Entry[]): SeenSheet {
   })
   const all = rounds.flatMap(({ checks }) => checks.map(({ judgement }) => judgement))
   return { ...sheet, rounds, progress: progressOf(all) }
+}
+
+/** A clock that is off by less is as good as the server's, which leaves it alone too. */
+const clockToleranceMs = 2 * 60_000
+
+/** What this device's clock shows, by the clock of the server. */
+export function shopTime(shown: Date, clockAheadMs: number): Date {
+  return Math.abs(clockAheadMs) > clockToleranceMs ? new Date(shown.getTime() - clockAheadMs) : shown
+}
+
+/** As the server will keep it: among readings of right clocks, one of a wrong clock would stand in a wrong order. */
+function byShopTime(entry: Entry, clockAheadMs: number): Entry {
+  const { kept } = entry
+  if (kept.to !== 'sync' || typeof kept.body.takenAt !== 'string') return entry
+  const said = new Date(kept.body.takenAt)
+  const taken = shopTime(said, clockAheadMs)
+  if (taken === said) return entry
+  const takenAt = taken.toISOString()
+  return { ...entry, kept: { ...kept, body: { ...kept.body, takenAt } } }
 }
 
 /** The check as the calculation takes it; it never looks at the instruction. */

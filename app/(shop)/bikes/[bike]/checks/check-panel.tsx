@@ -9,6 +9,7 @@ import { CallMark, VerdictMark } from '../../../../_ui/marks'
 import { Caution } from '../../../../_ui/notes'
 import type { SeenCheck, SeenReading } from './as-seen-here'
 import { CodeKeys, ReadInWords } from './code-keys'
+import { DisputedNote } from './disputed-note'
 import { Lacking } from './lacking'
 import { LimitForm } from './limit-form'
 import { LimitsHere } from './limits-here'
@@ -116,6 +117,7 @@ export function CheckPanel({
       </div>
       <div className="flex min-w-0 flex-col gap-4">
         {(!waiting || lacksPositions(judgement)) && <Outcome row={row} />}
+        <DisputedNote row={row} zone={sheet.zone} />
         <VerdictAdvice row={row} own={sheet.instruments} />
         {!waiting && <InWords row={row} />}
         {!wanted && !asked && next}

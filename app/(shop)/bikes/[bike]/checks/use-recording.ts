@@ -15,6 +15,7 @@ import {
   type SeenCheck,
   type SeenReading,
   type SeenSheet,
+  shopTime,
 } from './as-seen-here'
 import type { LastRecorded } from './recorded-line'
 import {
@@ -42,9 +43,11 @@ export type MadeHere = {
 /** All recording at one bike, by whichever page: seen at once, kept, sent in its order, and taken back again. */
 export function useRecording(sheet: Sheet, madeHere: MadeHere | null = null) {
   const { state, outbox } = useOutbox(sheet.person.id)
-  const see = (entries: readonly Entry[]) => (madeHere ? madeHere.see(entries) : asSeenHere(sheet, entries))
+  const clockAheadMs = state.heard?.clockAheadMs ?? 0
+  const see = (entries: readonly Entry[]) =>
+    madeHere ? madeHere.see(entries) : asSeenHere(sheet, entries, clockAheadMs)
   // biome-ignore lint/correctness/useExhaustiveDependencies: what sees is made anew with each drawing.
-  const seen = useMemo(() => see(state.entries), [sheet, state.entries, madeHere])
+  const seen = useMemo(() => see(state.entries), [sheet, state.entries, madeHere, clockAheadMs])
   useArrivals(madeHere ? null : sheet, state, (ids) => outbox().forget(ids))
   const [last, setLast] = useState<Last | null>(null)
   const [holding, setHolding] = useState<readonly Condition[]>([])
@@ -58,7 +61,7 @@ export function useRecording(sheet: Sheet, madeHere: MadeHere | null = null) {
   /** Adds a reading and answers the sheet and the check as they are seen after it. */
   function record(row: SeenCheck, said: Said): { after: SeenSheet; row: SeenCheck } {
     const now = new Date()
-    const all = saidOn(row, said, now).map((one) =>
+    const all = saidOn(row, said, shopTime(now, clockAheadMs)).map((one) =>
       keptReading(one, { sheet, check: row.check, now, holding }),
     )
     const after = all.reduce((_, kept) => add(kept), seen)
@@ -163,13 +166,14 @@ function useArrivals(
     .filter((entry) => !gone.includes(entry))
     .map(({ kept }) => kept.id)
     .join()
-  const quiet = !state.entries.some(isUnsent)
+  // What an earlier page sent is no reason: without a network the page could not be read again.
+  const quiet = state.confirmed > 0 && state.trouble === null && !state.entries.some(isUnsent)
 
   useEffect(() => {
     if (toForget !== '') forget(toForget.split(','))
   })
   useEffect(() => {
-    if (missing !== '' && quiet) startTransition(() => router.refresh())
+    if (missing !== '' && quiet && navigator.onLine) startTransition(() => router.refresh())
   }, [missing, quiet, router])
 }
 
