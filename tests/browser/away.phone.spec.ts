@@ -20,7 +20,7 @@ test('a viewing in flight mode: taken in, looked over, priced, offered for; and 
   page,
   context,
 }) => {
-  await comeIn(context, await demo.ownPhone(names.dealer), demo.url)
+  await comeIn(context, demo.people.dealer, demo.url)
   await page.goto(`${demo.url}/away`)
   await expect(page.getByRole('heading', { level: 1, name: 'Away from the shop' })).toBeVisible()
   await expect(page.getByRole('link', { name: 'Take in a viewing' })).toBeVisible()
@@ -128,7 +128,7 @@ test('a viewing in flight mode: taken in, looked over, priced, offered for; and 
 })
 
 test('a phone that is nobody’s own keeps nothing, and says so', async ({ page, context }) => {
-  await comeIn(context, demo.people.dealer, demo.url)
+  await comeIn(context, await demo.atTheBench(names.dealer), demo.url)
   await page.goto(`${demo.url}/away`)
   await expect(page.getByText('Nothing is kept here')).toBeVisible()
   await expect(page.getByText(/This device is not your own/)).toBeVisible()

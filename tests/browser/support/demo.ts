@@ -21,8 +21,8 @@ export type Demo = RunningShop & {
   readings(bike: string): Promise<KeptReading[]>
   /** Another device with that person signed in. */
   signIn(name: string): Promise<SignedIn>
-  /** The same, on a device that is that person's own. */
-  ownPhone(name: string): Promise<SignedIn>
+  /** The same, on a device of the bench. */
+  atTheBench(name: string): Promise<SignedIn>
   /** The same, on the seller's side. */
   onSellerSide(name: string): Promise<SignedIn>
 }
@@ -51,7 +51,7 @@ export async function startDemo(): Promise<Demo> {
     supplier: (name) => ask<string>({ want: 'supplier', name }),
     readings: (bike) => ask({ want: 'readings', bike }),
     signIn,
-    ownPhone: (name) => ask<SignedIn>({ want: 'own phone', name }),
+    atTheBench: (name) => ask<SignedIn>({ want: 'at the bench', name }),
     onSellerSide: (name) => ask<SignedIn>({ want: "seller's side", name }),
   }
 }

@@ -40,7 +40,7 @@ export type DemoBike = {
 export type Asked =
   | { want: 'sign in'; name: string }
   | { want: "seller's side"; name: string }
-  | { want: 'own phone'; name: string }
+  | { want: 'at the bench'; name: string }
   | { want: 'bikes' }
   | { want: 'supplier'; name: string }
   | { want: 'readings'; bike: string }
@@ -54,8 +54,8 @@ export default async function answer(store: Store, asked: Asked): Promise<unknow
       return signedIn(store, asked.name)
     case "seller's side":
       return onSellerSide(store, asked.name)
-    case 'own phone':
-      return onOwnPhone(store, asked.name)
+    case 'at the bench':
+      return atTheBench(store, asked.name)
     case 'bikes':
       return bikes(store)
     case 'supplier':
@@ -85,11 +85,11 @@ async function signedIn(store: Store, name: string): Promise<SignedIn> {
   return { person: id, name, device: deviceToken, session: token, cookie }
 }
 
-/** Somebody signed in on a device that a manager has made that person's own. */
-async function onOwnPhone(store: Store, name: string): Promise<SignedIn> {
+/** Somebody signed in on a device of the bench. In the demo a device is otherwise the own one of who signs in first. */
+async function atTheBench(store: Store, name: string): Promise<SignedIn> {
   const person = await signedIn(store, name)
   const id = (await deviceOf(store, person.device)) ?? ''
-  await store.db.device.update({ where: { id }, data: { ownerId: person.person } })
+  await store.db.device.update({ where: { id }, data: { ownerId: null } })
   return person
 }
 
