@@ -1,17 +1,19 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { dealAway, offerAway, sheetAway } from '../../lib/shop/away-reckoned'
+import { makeOfferAway } from '../../lib/shop/make-offer-away'
 import { packDays, packOf, packText } from '../../lib/shop/pack'
 import { readSellerOffers } from '../../lib/shop/read-offer'
 import { readPack } from '../../lib/shop/read-pack'
 import { readStory } from '../../lib/shop/read-story'
 import { recordReading } from '../../lib/shop/record-reading'
 import { Refusal } from '../../lib/shop/refusal'
+import { sayPrices } from '../../lib/shop/say-prices'
 import { passUp } from '../../lib/shop/stages'
 import { takeInBike } from '../../lib/shop/take-in-bike'
 import { makeOwn, Phone, packFor, signedIn } from '../support/away'
 import { priceOfForm } from '../support/noted-prices'
-import { done, type OpenShop, openTestShop, testDay, viewing } from '../support/open-shop'
+import { done, type OpenShop, openTestShop, refused, testDay, viewing } from '../support/open-shop'
 import { look, takenIn } from '../support/readings'
 
 let shop: OpenShop
@@ -270,5 +272,48 @@ describe('an offer on the phone', () => {
     expect(() => offerAway(phone.at(taken.id), { ...terms, validUntil: testDay })).toThrow(
       /may never be bought/,
     )
+  })
+})
+
+describe('the deeds of a phone, asked by themselves', () => {
+  const was = { asking: 145_000, saleLow: 200_000, saleLikely: 235_000, saleHigh: 260_000 }
+  const said = (bike: string, over: object = {}) => ({ bike, ...was, asking: '1300', was, ...over })
+  const offered = async (over: object = {}) => {
+    const { bike } = await takenIn(shop)
+    const phone = new Phone(await packFor(shop.dealer), shop.dealer)
+    const terms = { price: 90_000, validUntil: testDay, subjectTo: '' }
+    return { id: uuidv7(), bike, ...terms, made: offerAway(phone.at(bike), terms), ...over }
+  }
+  const kindOf = async (asked: ReturnType<typeof sayPrices | typeof makeOfferAway>) =>
+    refused(await asked).kind
+
+  test('are done for a dealer and written down once', async () => {
+    const offer = await offered()
+    done(await sayPrices(said(offer.bike), shop.dealer))
+    done(await makeOfferAway(offer, shop.dealer))
+    expect(await kindOf(makeOfferAway(offer, shop.dealer))).toBe('rule')
+    const told = await shop.store.db.event.findMany({
+      where: { bikeId: offer.bike },
+      orderBy: { seq: 'asc' },
+    })
+    expect(told.map(({ verb }) => verb).slice(-2)).toEqual(['bike:change', 'offer:make'])
+  })
+
+  test('are refused where nobody is signed in, to a technician, where the bike is not there, and half said', async () => {
+    const offer = await offered()
+    for (const [who, kind] of [
+      [shop.nobody, 'not-signed-in'],
+      [shop.technician, 'not-allowed'],
+    ] as const) {
+      expect(await kindOf(sayPrices(said(offer.bike), who))).toBe(kind)
+      expect(await kindOf(makeOfferAway(offer, who))).toBe(kind)
+    }
+    expect(await kindOf(sayPrices(said(uuidv7()), shop.dealer))).toBe('not-found')
+    expect(await kindOf(makeOfferAway({ ...offer, bike: uuidv7() }, shop.dealer))).toBe('not-found')
+    expect(refused(await sayPrices(said(offer.bike, { asking: 'much' }), shop.dealer)).fields).toHaveProperty(
+      'asking',
+    )
+    expect(refused(await makeOfferAway({ ...offer, price: -1 }, shop.dealer)).fields).toHaveProperty('price')
+    expect(await rows()).toMatchObject({ offers: 0 })
   })
 })

@@ -237,6 +237,7 @@ describe('every deed', () => {
   /** Deeds whose questions are asked in a file of their own. */
   const askedIn: Readonly<Record<string, readonly string[]>> = {
     'tests/shop/add-photo.test.ts': ['addPhoto'],
+    'tests/shop/away.test.ts': ['makeOfferAway', 'sayPrices'],
     'tests/shop/back-in.test.ts': ['comeBackIn'],
     'tests/shop/bench-people.test.ts': ['noteTimeOff', 'setPersonWork', 'withdrawTimeOff'],
     'tests/shop/bike-limit.test.ts': ['setBikeLimit', 'withdrawBikeLimit'],
