@@ -3,7 +3,14 @@ import type { Happening, Story } from '../../../lib/desk/demo/story'
 import type { Asked, DemoBike, SignedIn } from './people'
 import { type RunningShop, startShop } from './server'
 
-type KeptReading = { id: string; check: string; kind: string; value: string; note: string | null }
+type KeptReading = {
+  id: string
+  check: string
+  kind: string
+  value: string
+  note: string | null
+  personId: string
+}
 
 export type Demo = RunningShop & {
   /** Everybody of the demo, each signed in on a device of their own. */
@@ -19,10 +26,14 @@ export type Demo = RunningShop & {
   supplier(name: string): Promise<string>
   /** What the server keeps of a bike, in the order it came. */
   readings(bike: string): Promise<KeptReading[]>
+  /** Ids of the photos that the server keeps of a bike. */
+  photos(bike: string): Promise<{ id: string; sha256: string }[]>
   /** Another device with that person signed in. */
   signIn(name: string): Promise<SignedIn>
   /** The same, on a device of the bench. */
   atTheBench(name: string): Promise<SignedIn>
+  /** That person signed in on a device that somebody else has worked on. */
+  signInBeside(name: string, device: Pick<SignedIn, 'device'>): Promise<SignedIn>
   /** The same, on the seller's side. */
   onSellerSide(name: string): Promise<SignedIn>
 }
@@ -50,8 +61,10 @@ export async function startDemo(): Promise<Demo> {
     bikes: () => ask<DemoBike[]>({ want: 'bikes' }),
     supplier: (name) => ask<string>({ want: 'supplier', name }),
     readings: (bike) => ask({ want: 'readings', bike }),
+    photos: (bike) => ask({ want: 'photos', bike }),
     signIn,
     atTheBench: (name) => ask<SignedIn>({ want: 'at the bench', name }),
+    signInBeside: (name, { device }) => ask<SignedIn>({ want: 'sign in beside', name, device }),
     onSellerSide: (name) => ask<SignedIn>({ want: "seller's side", name }),
   }
 }

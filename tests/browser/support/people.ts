@@ -44,6 +44,8 @@ export type Asked =
   | { want: 'bikes' }
   | { want: 'supplier'; name: string }
   | { want: 'readings'; bike: string }
+  | { want: 'photos'; bike: string }
+  | { want: 'sign in beside'; name: string; device: string }
   | { want: 'take in'; make: string; model: string; plate: string; kind?: Partial<BikeKind> }
   | { want: 'tell'; story: Story }
   | { want: 'limit'; viewing: number; check: string; min: string; asNew: string; saleMin: string }
@@ -66,16 +68,19 @@ export default async function answer(store: Store, asked: Asked): Promise<unknow
       return told(store, asked.story)
     case 'limit':
       return limit(store, asked)
+    case 'photos':
+      return store.db.photo.findMany({ where: { bikeId: asked.bike } })
+    case 'sign in beside':
+      return signedIn(store, asked.name, asked.device)
     case 'readings':
       return store.db.reading.findMany({ where: { bikeId: asked.bike }, orderBy: { seq: 'asc' } })
   }
 }
 
-async function signedIn(store: Store, name: string): Promise<SignedIn> {
+/** On a device of their own, or on one that is there already. */
+async function signedIn(store: Store, name: string, device?: string): Promise<SignedIn> {
   const nobody: Context = { store, now: new Date(), who: null, deviceId: null }
-  const enrolled = await enrolDemoDevice({}, nobody)
-  if (!enrolled.ok) throw new Error(enrolled.refusal.message)
-  const { deviceId, deviceToken } = enrolled.answer
+  const { deviceId, deviceToken } = device ? await known(store, device) : await enrolled(nobody)
   const pin = (await readDemoPeople(store))?.find((one) => one.name === name)?.pin
   const { id } = await store.db.person.findFirstOrThrow({ where: { name } })
   const entered = await signIn({ person: id, pin }, { ...nobody, deviceId })
@@ -91,6 +96,18 @@ async function atTheBench(store: Store, name: string): Promise<SignedIn> {
   const id = (await deviceOf(store, person.device)) ?? ''
   await store.db.device.update({ where: { id }, data: { ownerId: null } })
   return person
+}
+
+async function enrolled(nobody: Context) {
+  const made = await enrolDemoDevice({}, nobody)
+  if (!made.ok) throw new Error(made.refusal.message)
+  return made.answer
+}
+
+async function known(store: Store, deviceToken: string) {
+  const deviceId = await deviceOf(store, deviceToken)
+  if (deviceId === null) throw new Error('there is no such device')
+  return { deviceId, deviceToken }
 }
 
 /** Somebody signed in on a device of their own, whom a seller looks over the shoulder. */

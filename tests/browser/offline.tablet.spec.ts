@@ -1,0 +1,165 @@
+import type { Page } from '@playwright/test'
+import sharp from 'sharp'
+import { awake } from './support/awake'
+import { comeIn } from './support/come-in'
+import { type Demo, names, startDemo } from './support/demo'
+import { forGloves } from './support/gloves'
+import { answer, openCheck, record } from './support/sheet'
+import { expect, test } from './support/watched'
+
+/*
+ * A tablet whose network comes and goes. The pages are kept by the worker that every tablet gets over https; a
+ * machine of its own counts as safe without, so the real one works here.
+ */
+
+let demo: Demo
+
+test.use({
+  serviceWorkers: 'allow',
+  // One pattern, since two of them in a list are taken for a value with its settings.
+  provoked: [/ERR_INTERNET_DISCONNECTED|ERR_FAILED|status of 503/],
+})
+
+test.beforeAll(async () => {
+  demo = await startDemo()
+})
+test.afterAll(() => demo?.close())
+
+test('a day without a network: fifty findings and twenty photos through a reload and a killed tab, all there once', async ({
+  page: first,
+  context,
+}) => {
+  test.setTimeout(400_000)
+  const viewing = await demo.takeIn({ make: 'Lindale', model: '650', plate: 'KITE 61' })
+  const { id: bike } = (await demo.bikes()).find((one) => one.viewingNo === viewing)!
+  await comeIn(context, demo.people.technician, demo.url)
+  let page = first
+  await pagesKept(page)
+  const sheet = `${demo.url}/bikes/${viewing}/checks`
+
+  await test.step('the sheet opens without one, and what is recorded is on this tablet', async () => {
+    await context.setOffline(true)
+    await page.goto(sheet)
+    await awake(page)
+    for (const good of ['Dry, no smell', 'Steady']) await answer(page, good)
+    await openCheck(page, 'Front tread depth')
+    for (let count = 3; count <= 26; count += 1) await note(page, '4.2', count)
+  })
+
+  await test.step('loaded again it is all there, and more is added', async () => {
+    await page.reload()
+    await awake(page)
+    await expect(page.getByText(/^No network: 26 readings on this tablet/)).toBeVisible()
+    await openCheck(page, 'Front tread depth')
+    for (let count = 27; count <= 50; count += 1) await note(page, '4.1', count)
+    const picture = await sharp({ create: { width: 320, height: 240, channels: 3, background: '#63513d' } })
+      .jpeg()
+      .toBuffer()
+    for (let count = 1; count <= 20; count += 1) {
+      await page
+        .getByLabel('Take a photo')
+        .setInputFiles({ name: `${count}.jpg`, mimeType: 'image/jpeg', buffer: picture })
+      await expect(page.getByText(new RegExp(`\\b${count} photos? on this tablet`))).toBeVisible()
+    }
+  })
+
+  await test.step('a tab that is killed takes nothing with it', async () => {
+    await page.close({ runBeforeUnload: false })
+    page = await context.newPage()
+    await page.goto(`${demo.url}/device`)
+    await awake(page)
+    await expect(page.getByRole('main')).toContainText('Not yet on the server70')
+    await forGloves(page)
+  })
+
+  await test.step('a page that is not kept says so, and leads to those that are', async () => {
+    await page.goto(`${demo.url}/bikes/${viewing}/story`)
+    await expect(page.getByRole('heading', { level: 1 })).toContainText('not kept on this device')
+    await page.getByRole('link', { name: /Lindale 650.*: Checks/ }).click()
+    await awake(page)
+    await expect(page.getByText(/^No network: 50 readings, 20 photos on this tablet/)).toBeVisible()
+  })
+
+  await test.step('with a network that drops three of ten, everything arrives once', async () => {
+    let requests = 0
+    await context.route('**/api/v1/{sync,photos}*', (route) => {
+      requests += 1
+      return [2, 5, 8].includes(requests % 10) ? route.abort() : route.continue()
+    })
+    await context.setOffline(false)
+    await expect(page.getByText('All sent.')).toBeVisible({ timeout: 90_000 })
+    const kept = await demo.readings(bike)
+    expect(kept.map(({ value }) => value)).toEqual([
+      'dry',
+      'steady',
+      ...Array(24).fill('4.2'),
+      ...Array(24).fill('4.1'),
+    ])
+    expect(await demo.photos(bike)).toHaveLength(20)
+    expect(requests).toBeGreaterThan(21)
+  })
+})
+
+test('what was sent is still seen on a kept page', async ({ page, context }) => {
+  test.setTimeout(240_000)
+  const viewing = await demo.takeIn({ make: 'Lindale', model: '250', plate: 'KITE 62' })
+  await comeIn(context, demo.people.technician, demo.url)
+  await pagesKept(page)
+  await page.goto(`${demo.url}/bikes/${viewing}/checks`)
+  await awake(page)
+  await openCheck(page, 'Front tread depth')
+  await record(page, '4.2')
+  await expect(page.getByText('All sent.')).toBeVisible()
+  await context.setOffline(true)
+  await page.reload()
+  await awake(page)
+  await openCheck(page, 'Front tread depth')
+  await expect(page.getByRole('region', { name: 'Readings taken' })).toContainText('4.2')
+  await context.setOffline(false)
+})
+
+test('signing out with unsent work asks; the next person sends it without becoming its author', async ({
+  page,
+  context,
+}) => {
+  const viewing = await demo.takeIn({ make: 'Lindale', model: '400', plate: 'KITE 63' })
+  const { id: bike } = (await demo.bikes()).find((one) => one.viewingNo === viewing)!
+  const wyn = await demo.signIn(names.technician)
+  await comeIn(context, wyn, demo.url)
+  await page.goto(`${demo.url}/bikes/${viewing}/checks`)
+  await awake(page)
+  await context.route('**/api/v1/sync', (route) => route.abort())
+  await answer(page, 'Dry, no smell')
+  await expect(page.getByText(/^No network: 1 reading on this tablet/)).toBeVisible()
+  await page.getByRole('button', { name: 'Sign out' }).click()
+  const question = page.getByRole('dialog', { name: 'Not everything is on the server yet' })
+  await expect(question).toContainText('1 reading on this tablet')
+  await question.getByRole('button', { name: 'Leave it here and sign out' }).click()
+  await expect(page).toHaveURL(/\/sign-in/)
+  await context.unroute('**/api/v1/sync')
+  expect(await demo.readings(bike)).toEqual([])
+
+  const idris = await demo.signInBeside(names.dealer, wyn)
+  await comeIn(context, idris, demo.url)
+  await page.goto(`${demo.url}/device`)
+  await expect
+    .poll(async () => (await demo.readings(bike)).map(({ value, personId }) => [value, personId]))
+    .toEqual([['dry', wyn.person]])
+})
+
+/** The figure is typed, so that fifty of them take a moment; the keys have their own test. */
+async function note(page: Page, value: string, count: number): Promise<void> {
+  const box = page.getByRole('textbox', { name: /^Reading/ })
+  const again = page.getByRole('button', { name: 'Measure again' })
+  await expect(box.or(again)).toBeVisible()
+  if (await again.isVisible()) await again.click()
+  await box.fill(value)
+  await page.getByRole('button', { name: 'Record', exact: true }).click()
+  await expect(page.getByText(new RegExp(`^No network: ${count} readings on this tablet`))).toBeVisible()
+}
+
+/** What a person sees who wants to know whether the tablet may leave the shop. */
+async function pagesKept(page: Page): Promise<void> {
+  await page.goto(`${demo.url}/device`)
+  await expect(page.getByText(/open here without a network/)).toBeVisible({ timeout: 120_000 })
+}
