@@ -83,7 +83,7 @@ test('a technician in gloves and in the sun records in a few taps, keeps what is
     await page.clock.fastForward('10:00')
     await page.getByRole('button', { name: /^Undo/ }).click()
     await expect(page.getByRole('status').filter({ hasText: 'Taken back: Oil smelt' })).toBeVisible()
-    await expect(openedCheck(page)).not.toContainText('Outside')
+    await expect(openedCheck(page)).toContainText('taken back by Wyn')
     await page.clock.resume()
   })
 
