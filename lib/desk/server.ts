@@ -15,6 +15,7 @@ import { machineName, namesOfMachine } from './certificate-names'
 import { CertificateProblem, type Certificates, openCertificates } from './certificates'
 import { lanAddresses } from './greeting'
 import { onOnePort } from './one-port'
+import { trustInThisProcess } from './own-authority'
 
 export type ServerSettings = {
   /** The shop's data folder. */
@@ -83,6 +84,7 @@ export async function startServer({
     aside = startAside()
     shareAside(aside)
     const own = https ? await openCertificates(wantedNow(folder, host)) : null
+    const distrust = own && trustInThisProcess(own.authority.pem)
     const pages = await openPages({ distDir, port, host })
     const served = own ? serveBoth(pages.handle, own) : servePlain(pages.handle)
     await listen(served.listener, { port, host })
@@ -102,6 +104,7 @@ export async function startServer({
         if (renewing) clearInterval(renewing)
         await closeServer(served)
         shareServed(null)
+        distrust?.()
         await pages.close()
         await closeAside()
         await store.close()

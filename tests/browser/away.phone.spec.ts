@@ -127,6 +127,27 @@ test('a viewing in flight mode: taken in, looked over, priced, offered for; and 
   })
 })
 
+test.describe('in flight mode from the start', () => {
+  test.use({ serviceWorkers: 'allow', provoked: [/ERR_INTERNET_DISCONNECTED|ERR_FAILED|status of 503/] })
+
+  test('the phone opens the page and works a viewing out of what it keeps', async ({ page, context }) => {
+    test.setTimeout(240_000)
+    await comeIn(context, demo.people.dealer, demo.url)
+    await page.goto(`${demo.url}/away`)
+    await expect(page.getByRole('link', { name: 'Take in a viewing' })).toBeVisible()
+    await page.goto(`${demo.url}/device`)
+    await expect(page.getByText(/open here without a network/)).toBeVisible({ timeout: 120_000 })
+    await context.setOffline(true)
+    await page.goto(`${demo.url}/away`)
+    await page.getByRole('link', { name: 'Calder 600 four, 1997' }).click()
+    await part(page, 'Deal')
+    const here = await threePrices(page)
+    await context.setOffline(false)
+    await page.goto(`${demo.url}/bikes/5/deal`)
+    expect(await threePrices(page)).toEqual(here)
+  })
+})
+
 test('a phone that is nobody’s own keeps nothing, and says so', async ({ page, context }) => {
   await comeIn(context, await demo.atTheBench(names.dealer), demo.url)
   await page.goto(`${demo.url}/away`)

@@ -147,6 +147,53 @@ test('signing out with unsent work asks; the next person sends it without becomi
     .toEqual([['dry', wyn.person]])
 })
 
+test('two tablets on one bike: both answers are kept, and a person says which of them it is', async ({
+  page,
+  context,
+  browser,
+}) => {
+  const viewing = await demo.takeIn({ make: 'Lindale', model: '900', plate: 'KITE 64' })
+  const { id: bike } = (await demo.bikes()).find((one) => one.viewingNo === viewing)!
+  const address = `${demo.url}/bikes/${viewing}/checks`
+  await comeIn(context, demo.people.technician, demo.url)
+  const beside = await browser.newContext()
+  await comeIn(beside, demo.people.dealer, demo.url)
+  const other = await beside.newPage()
+  for (const one of [page, other]) {
+    await one.goto(address)
+    await awake(one)
+  }
+
+  await test.step('one has no network when both answer', async () => {
+    await beside.route('**/api/v1/sync', (route) => route.abort())
+    await answer(other, 'Smell, nothing found')
+    await expect(other.getByText(/^No network: 1 reading on this tablet/)).toBeVisible()
+    await answer(page, 'Dry, no smell')
+    await expect(page.getByText('All sent.')).toBeVisible()
+    await beside.unroute('**/api/v1/sync')
+    await other.evaluate(() => window.dispatchEvent(new Event('online')))
+    await expect(other.getByText('All sent.')).toBeVisible()
+    expect((await demo.readings(bike)).map(({ value }) => value)).toEqual(['dry', 'smell'])
+  })
+
+  await test.step('whoever opens the check is asked, and corrects one of them', async () => {
+    await page.reload()
+    await awake(page)
+    await openCheck(page, 'Fuel smell and leaks')
+    const asked = page.getByText('Answered differently on two devices: which is it?')
+    await expect(asked).toBeVisible()
+    await page.getByRole('button', { name: 'Correct Dry, no smell' }).click()
+    await answer(page, 'Smell, nothing found')
+    await expect(page.getByText('All sent.')).toBeVisible()
+    await page.reload()
+    await awake(page)
+    await openCheck(page, 'Fuel smell and leaks')
+    await expect(page.getByRole('region', { name: 'Readings taken' })).toBeVisible()
+    await expect(asked).toBeHidden()
+  })
+  await beside.close()
+})
+
 /** The figure is typed, so that fifty of them take a moment; the keys have their own test. */
 async function note(page: Page, value: string, count: number): Promise<void> {
   const box = page.getByRole('textbox', { name: /^Reading/ })

@@ -11,6 +11,7 @@ import { machineName, namesOfMachine } from '../../lib/desk/certificate-names'
 import { CertificateProblem, type Certificates, openCertificates } from '../../lib/desk/certificates'
 import { greeting } from '../../lib/desk/greeting'
 import { onOnePort } from '../../lib/desk/one-port'
+import { trustInThisProcess } from '../../lib/desk/own-authority'
 import { freshFolder, removeFolder, scratchFolder } from '../support/shop-folder'
 
 const now = new Date('2026-11-25T12:00:00Z')
@@ -184,6 +185,31 @@ describe('the certificates of a shop', () => {
     expect(files.sort()).toEqual(['manifest.json', 'shop.db'])
     for (const file of files)
       expect(readFileSync(join(made.folder, file), 'latin1')).not.toContain('PRIVATE KEY')
+  })
+})
+
+describe('the process that serves the shop', () => {
+  it('asks its own address for a page once it trusts its authority', async () => {
+    const { authority, server } = await open({ now: new Date() })
+    const listener = createSecure({ key: server.key, cert: server.cert }, (_request, response) => {
+      response.end('here')
+    })
+    await new Promise<void>((done) => listener.listen(0, '127.0.0.1', done))
+    const { port } = listener.address() as AddressInfo
+    const ask = async () =>
+      fetch(`https://localhost:${port}/`, { headers: { connection: 'close' } }).then(
+        (answer) => answer.text(),
+        (error: { cause: { code: string } }) => error.cause.code,
+      )
+    try {
+      expect(await ask()).toMatch(/^(UNABLE_TO_VERIFY|SELF_SIGNED)/)
+      const distrust = trustInThisProcess(authority.pem)
+      expect(await ask()).toBe('here')
+      distrust()
+    } finally {
+      listener.closeAllConnections()
+      await new Promise((done) => listener.close(done))
+    }
   })
 })
 

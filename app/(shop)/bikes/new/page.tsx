@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import Link from 'next/link'
 import { uuidv7 } from 'uuidv7'
 import { readBikeFormFacts } from '../../../../lib/shop/read-bike-form'
 import { openPage } from '../../../../lib/web/pages'
@@ -20,6 +21,10 @@ export default async function NewViewingPage() {
         title="New viewing"
         sub="A bike looked at for the first time. Only make and model are needed now."
       />
+      <p className="no-print">
+        No network where the bike stands? <Link href="/away">Away from the shop</Link> takes it in on your own
+        phone and works it out there.
+      </p>
       <ActionForm action={takeInBikeAction} label="New viewing" className="flex flex-col gap-6">
         <HiddenField name="id" value={uuidv7()} />
         <BikeFields currency={currency} makes={makes} values={nothingKnown(lengthUnit)} />
