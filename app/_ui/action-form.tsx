@@ -1,6 +1,6 @@
 'use client'
 
-import { type ReactNode, useActionState, useId } from 'react'
+import { type ReactNode, useActionState, useId, useState } from 'react'
 import { emptyForm, type FormState } from '../../lib/web/form-state'
 import { FormContext } from './form-context'
 import { FormMessage } from './form-message'
@@ -27,9 +27,25 @@ export function ActionForm<R>({
 }) {
   const [state, send] = useActionState(action, emptyForm as FormState<R>)
   const prefix = useId()
+  const [isCutOff, setCutOff] = useState(false)
   return (
     <FormContext value={{ prefix, state }}>
-      <form action={send} aria-label={label} className={className} noValidate>
+      <form
+        action={send}
+        aria-label={label}
+        className={className}
+        noValidate
+        onSubmit={(event) => {
+          // Sent without a network it would end on a page of the browser's, with everything typed lost.
+          if (!navigator.onLine) event.preventDefault()
+          setCutOff(!navigator.onLine)
+        }}
+      >
+        {isCutOff && (
+          <p role="alert" className="border-l-8 border-plum bg-plum-wash p-3 font-semibold text-ink">
+            No network: nothing was sent, and what you typed stays here. Try again once there is one.
+          </p>
+        )}
         <FormMessage done={done} />
         <div key={state.turn} className="contents">
           {children}
