@@ -3,7 +3,7 @@ import { IDBFactory } from 'fake-indexeddb'
 import fc from 'fast-check'
 import sharp from 'sharp'
 import { uuidv7 } from 'uuidv7'
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { afterAll, beforeAll, beforeEach, describe, expect, test, vi } from 'vitest'
 import { type Entry, type Kept, makeOutbox, type Outbox } from '../../app/_ui/outbox/outbox'
 import { sendTo } from '../../app/_ui/outbox/send'
 import type { Shelf } from '../../app/_ui/outbox/shelf'
@@ -284,6 +284,8 @@ describe('what was recorded on this device', () => {
     const [harmed, whole] = [await photo(), await photo()]
     tab.outbox.add(harmed)
     tab.outbox.add(whole)
+    // Hashes of photos are worked out beside, where nothing says that they are under way.
+    await vi.waitFor(async () => expect((await device.onDisk()).size).toBe(2))
     await device.quiet()
     device.kill(tab)
     const store = await openTabletStore()
@@ -292,13 +294,15 @@ describe('what was recorded on this device', () => {
     store.close()
     device.weather = () => 'fine'
     const after = device.open()
-    await device.untilSent()
-    expect(after.outbox.state().entries.map((entry) => [entry.kept.id, stateWords(entry)])).toEqual([
-      [harmed.id, 'needs a look'],
-      [whole.id, 'on the server'],
-    ])
+    await vi.waitFor(async () => {
+      await device.untilSent()
+      expect(after.outbox.state().entries.map((entry) => [entry.kept.id, stateWords(entry)])).toEqual([
+        [harmed.id, 'needs a look'],
+        [whole.id, 'on the server'],
+      ])
+    })
     expect((await shop.store.db.photo.findMany()).map(({ id }) => id)).toEqual([whole.id])
-    expect([...(await device.onDisk()).values()]).toEqual(['refused'])
+    await vi.waitFor(async () => expect([...(await device.onDisk()).values()]).toEqual(['refused']))
   })
 
   test('stays on the page where the browser keeps nothing, and the words say so', async () => {
