@@ -136,7 +136,11 @@ export type Recomputed =
   /** There was no sale price, so it rested on no calculation. */
   | { state: 'no calculation' }
   | {
-      /** `same`: every amount to the penny and every chance to a millionth. */
+      /**
+       * `same`: every amount to the penny and every chance to a millionth. Where the rules have changed since, the price
+       * and the means to the penny, and the spread to one part in ten thousand: a finer grid than that of those days
+       * moves its places by pennies, the truth of them and the price it never moves.
+       */
       state: 'same' | 'differs'
       /** Names of what differs: walkAway, atAsking.chanceOfLoss … */
       differing: readonly string[]
@@ -153,24 +157,36 @@ export function recompute(offer: { input: string; output: string; coreVersion: s
   if (input === null) return { state: 'no calculation' }
   const stored = dealOutput.parse(JSON.parse(offer.output))
   const again = dealOutput.parse(deal(dealInput.parse(input)))
-  const differing = differences(stored, again)
-  return {
-    state: differing.length === 0 ? 'same' : 'differs',
-    differing,
-    otherRules: offer.coreVersion === coreVersion ? null : offer.coreVersion,
-  }
+  const otherRules = offer.coreVersion === coreVersion ? null : offer.coreVersion
+  const spread = otherRules === null ? sameGrid : { chance: 1e-4, amount: widthOf(stored) * 1e-4 }
+  const differing = differences(stored, again, spread)
+  return { state: differing.length === 0 ? 'same' : 'differs', differing, otherRules }
 }
 
-/** The paths at which two outputs differ: amounts by half a penny or more, chances by more than a millionth. */
-function differences(stored: unknown, again: unknown, path: readonly string[] = []): string[] {
+type Apart = { chance: number; amount: number }
+/** Half a penny and a millionth: what is left by the order in which numbers are added. */
+const sameGrid: Apart = { chance: 1e-6, amount: 0.5 }
+
+/** The widest of the stored spreads, from its lowest to its highest quantile. */
+function widthOf({ atAsking, atWalkAway }: z.output<typeof dealOutput>): number {
+  const widths = [atAsking, atWalkAway].flatMap((at) => {
+    const quantiles = Object.values(at?.margin.quantiles ?? {})
+    return quantiles.length > 0 ? [Math.max(...quantiles) - Math.min(...quantiles)] : []
+  })
+  return Math.max(sameGrid.amount * 1e4, ...widths)
+}
+
+/** The paths at which two outputs differ: the price and means by half a penny or more, the spread by what is allowed. */
+function differences(stored: unknown, again: unknown, spread: Apart, path: readonly string[] = []): string[] {
   if (typeof stored === 'number' && typeof again === 'number') {
     const isChance = path.at(-1)?.startsWith('chance') ?? false
     const apart = Math.abs(stored - again)
-    return (isChance ? apart > 1e-6 : apart >= 0.5) ? [path.join('.')] : []
+    const amount = path.includes('quantiles') ? spread.amount : sameGrid.amount
+    return (isChance ? apart > spread.chance : apart >= amount) ? [path.join('.')] : []
   }
   if (!isRecord(stored) || !isRecord(again)) return stored === again ? [] : [path.join('.')]
   const keys = [...new Set([...Object.keys(stored), ...Object.keys(again)])]
-  return keys.flatMap((key) => differences(stored[key], again[key], [...path, key]))
+  return keys.flatMap((key) => differences(stored[key], again[key], spread, [...path, key]))
 }
 
 function isRecord(value: unknown): value is Record<string, unknown> {

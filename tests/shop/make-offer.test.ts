@@ -219,10 +219,21 @@ describe('working an offer out again', () => {
     expect(states.sort()).toEqual(['no calculation', 'same'])
   })
 
-  test('of one written by an earlier build comes out to the penny, and says by which rules it was made', () => {
+  test('of one written by an earlier build comes out to the penny, its spread to a part in ten thousand, and says by which rules it was made', () => {
     const earlier = JSON.parse(readFileSync(join(import.meta.dirname, 'earlier-offer.json'), 'utf8'))
     expect(recompute(earlier)).toEqual({ state: 'same', differing: [], otherRules: '1' })
-    expect(recompute({ ...earlier, coreVersion })).toMatchObject({ state: 'same', otherRules: null })
+    const output = JSON.parse(earlier.output)
+    const altered = (of: object) => recompute({ ...earlier, output: JSON.stringify({ ...output, ...of }) })
+    expect(altered({ walkAway: output.walkAway + 1 })).toMatchObject({ differing: ['walkAway'] })
+    const { atAsking } = output
+    expect(altered({ atAsking: { ...atAsking, expectedMargin: atAsking.expectedMargin + 1 } })).toMatchObject(
+      {
+        differing: ['atAsking.expectedMargin'],
+      },
+    )
+    expect(altered({ atAsking: { ...atAsking, chanceOfLoss: atAsking.chanceOfLoss - 0.001 } })).toMatchObject(
+      { differing: ['atAsking.chanceOfLoss'] },
+    )
   })
 
   test('of one kept before inputs named all they rest on takes what was meant then', () => {

@@ -129,6 +129,7 @@ function recomputedWords(recomputed: OfferForShop['recomputed']): string {
   const { state, differing, otherRules } = recomputed
   const rules =
     otherRules === null ? '' : ` It was worked out by rules ${otherRules}, which have changed since.`
-  if (state === 'same') return `Worked out again from what it rested on, it is the same to the penny.${rules}`
+  if (state === 'same')
+    return `Worked out again from what it rested on, its price is the same to the penny.${rules}`
   return `Worked out again from what it rested on, it differs in ${differing.join(', ')}.${rules}`
 }

@@ -38,9 +38,10 @@ export default async function TagPage({ params }: { params: Promise<{ bike: stri
       <p className="no-print text-soft">
         {open
           ? 'Hang it on the key or over the ignition. It comes off when everything on it is put back.'
-          : 'Hang it on the key. The camera of an enrolled device opens the bike from it.'}
-        {!shop &&
-          ' The shop listens to this machine alone, so there is no square code a camera could follow.'}
+          : 'Hang it on the key.'}
+        {shop
+          ? ' The camera of an enrolled device opens the bike from it.'
+          : ' The shop listens to this machine alone, so there is no square code a camera could follow.'}
       </p>
     </main>
   )
