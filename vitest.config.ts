@@ -10,5 +10,7 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 120_000,
     pool: 'forks',
+    // Left to itself it leaves a core to the watcher that a run has not: half of a small machine.
+    maxWorkers: '100%',
   },
 })

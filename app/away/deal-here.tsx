@@ -3,15 +3,14 @@ import { type Away, dealAway } from '../../lib/shop/away-reckoned'
 import type { DealShown } from '../../lib/shop/read-deal'
 import { ActionForm } from '../_ui/action-form'
 import { priceWords } from '../_ui/bike-name'
-import { Fact } from '../_ui/fact'
-import { countOf, formatEstimate, formatMoney, formatShare } from '../_ui/formats'
+import { countOf, formatEstimate, formatMoney } from '../_ui/formats'
 import { MoneyField } from '../_ui/money-field'
 import { EmptyState, Notice } from '../_ui/notes'
 import { Sheet } from '../_ui/sheet'
-import { SpreadStrip } from '../_ui/spread-strip'
 import { SubmitButton } from '../_ui/submit-button'
 import { SaleFields } from '../(shop)/bikes/_ui/bike-form'
 import { NextChecks } from '../(shop)/bikes/[bike]/deal/next-checks'
+import { PriceLeaves } from '../(shop)/bikes/[bike]/deal/price-leaves'
 import { Swings } from '../(shop)/bikes/[bike]/deal/swings'
 import { ThreePricesShown } from '../(shop)/bikes/[bike]/deal/three-prices'
 import { formHere } from './form-here'
@@ -110,29 +109,7 @@ function Reckoned({ bike, deal }: { bike: DealShown; deal: NonNullable<DealShown
           </p>
         )}
       </div>
-      {atPrice && (
-        <Sheet title={`${priceWords[atPrice.basis]} ${formatMoney(atPrice.priceMinor, currency)}`}>
-          <SpreadStrip
-            spread={{
-              low: atPrice.marginLow,
-              middle: atPrice.marginMean,
-              high: atPrice.marginHigh,
-              shape: deal.marginShape,
-            }}
-            title="Margin"
-            zero
-            format={(minor) => formatEstimate(minor, currency)}
-          />
-          <dl className="mt-4 grid grid-cols-2 gap-4">
-            <Fact label="Expected margin" value={formatEstimate(atPrice.marginMean, currency)} strong />
-            <Fact
-              label={`Chance of a loss, at most ${formatShare(deal.maxChanceOfLoss)} wanted`}
-              value={formatShare(atPrice.chanceOfLoss)}
-              strong
-            />
-          </dl>
-        </Sheet>
-      )}
+      {atPrice && <PriceLeaves deal={deal} at={atPrice} currency={currency} />}
       <Sheet
         title="What moves the walk-away price"
         sub="One input at a time at its bad and at its good end; the rest as it is."

@@ -7,8 +7,7 @@ import { type DealShown, readDeal } from '../../../../../lib/shop/read-deal'
 import { mayDo } from '../../../../../lib/shop/who-may'
 import { found, openPage } from '../../../../../lib/web/pages'
 import { bikeName, numbersOf, priceWords } from '../../../../_ui/bike-name'
-import { Fact } from '../../../../_ui/fact'
-import { countOf, formatEstimate, formatMoney, formatShare } from '../../../../_ui/formats'
+import { countOf, formatEstimate, formatMoney } from '../../../../_ui/formats'
 import { StageMark } from '../../../../_ui/marks'
 import { type MoneyStep, MoneySteps } from '../../../../_ui/money-steps'
 import { EmptyState, Notice } from '../../../../_ui/notes'
@@ -20,6 +19,7 @@ import { BikeNav } from '../../_ui/bike-nav'
 import { OfferForm } from '../stage-forms'
 import { CareSheet } from './care-bars'
 import { NextChecks } from './next-checks'
+import { PriceLeaves } from './price-leaves'
 import { ScopeList } from './scope-list'
 import { SharedTable } from './shared-table'
 import { Swings } from './swings'
@@ -246,35 +246,7 @@ function AtPrice({
   return (
     <div className="grid items-start gap-6 lg:grid-cols-2">
       <div className="flex flex-col gap-6">
-        <Sheet
-          title={`${priceWords[atPrice.basis]} ${formatMoney(atPrice.priceMinor, currency)}`}
-          sub="What that price leaves, once the bike is put right and sold."
-        >
-          <SpreadStrip
-            spread={{
-              low: atPrice.marginLow,
-              middle: atPrice.marginMean,
-              high: atPrice.marginHigh,
-              shape: deal.marginShape,
-            }}
-            title="Margin"
-            zero
-            format={(minor) => formatEstimate(minor, currency)}
-          />
-          <dl className="mt-4 grid grid-cols-2 gap-4 sm:grid-cols-3">
-            <Fact label="Expected margin" value={formatEstimate(atPrice.marginMean, currency)} strong />
-            <Fact
-              label={`Chance of a loss, at most ${formatShare(deal.maxChanceOfLoss)} wanted`}
-              value={formatShare(atPrice.chanceOfLoss)}
-              strong
-            />
-            <Fact
-              label={`Chance of ${formatMoney(deal.targetMinor, currency)} or more`}
-              value={formatShare(atPrice.chanceOfTarget)}
-              strong
-            />
-          </dl>
-        </Sheet>
+        <PriceLeaves deal={deal} at={atPrice} currency={currency} />
         {under}
       </div>
       <Sheet title="From sale price to margin" sub="On average, step by step.">
