@@ -2,6 +2,7 @@ import sharp from 'sharp'
 import { uuidv7 } from 'uuidv7'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { currentBuild } from '../../lib/desk/build.mjs'
+import type { Context } from '../../lib/shop/deed'
 import { noteDistance } from '../../lib/shop/distances'
 import { makeOffer } from '../../lib/shop/make-offer'
 import { signIn } from '../../lib/shop/sign-in'
@@ -107,9 +108,10 @@ describe.skipIf(!built)('the bench, at the built server', () => {
     const first = await post('/api/v1/sync', body)
     expect(first.status).toBe(200)
     expect(first.headers.get('cache-control')).toBe('no-store')
-    const told = await first.json()
+    const told = (await first.json()) as { answers: unknown }
     expect(told).toMatchObject({ ok: true, answers: [{ ok: true }] })
-    expect(await (await post('/api/v1/sync', body)).json()).toEqual(told)
+    const again = (await (await post('/api/v1/sync', body)).json()) as typeof told
+    expect(again.answers).toEqual(told.answers)
   })
 
   it('answers what cannot be a reading in its place, and the request all the same', async () => {
@@ -118,10 +120,19 @@ describe.skipIf(!built)('the bench, at the built server', () => {
     expect(await got.json()).toMatchObject({ answers: [{ ok: false, refusal: { kind: 'malformed' } }] })
   })
 
-  it('keeps for somebody else what they recorded', async () => {
-    const body = syncOf(look(bike, ['fuel-leaks', 'dry']), { author: made.dealer.who!.personId })
-    const got = await post('/api/v1/sync', body)
-    expect(await got.json()).toMatchObject({ answers: [{ ok: false, refusal: { kind: 'not-signed-in' } }] })
+  it('takes in under their name what somebody else recorded on this device, and nothing under the name of a stranger', async () => {
+    const recorded = async ({ who }: Context) => {
+      const body = syncOf(look(bike, ['fuel-leaks', 'dry']), { author: who!.personId })
+      return (await post('/api/v1/sync', body)).json()
+    }
+    expect(await recorded(made.dealer)).toMatchObject({ answers: [{ ok: true }] })
+    // The manager never signed in here.
+    expect(await recorded(made.manager)).toMatchObject({
+      answers: [{ ok: false, refusal: { kind: 'not-allowed' } }],
+    })
+    const sheet = await (await fetch(`${server.url}/bikes/1/checks`, { headers: asTechnician() })).text()
+    expect(sheet).toContain('Dele')
+    expect(sheet).not.toContain('Mara')
   })
 
   it.each([
