@@ -298,7 +298,10 @@ function Faults({ bike }: { bike: BikeForBench }) {
               <CallMark call={call} />
               <span className="flex flex-wrap items-center justify-between gap-x-3">
                 {title}
-                <Link href={`/bikes/${bike.viewingNo}/photos?fault=${key}`} className="tap no-print min-w-(--target) justify-end">
+                <Link
+                  href={`/bikes/${bike.viewingNo}/photos?fault=${key}`}
+                  className="tap no-print min-w-(--target) justify-end"
+                >
                   Photo<span className="sr-only"> of {title}</span>
                 </Link>
               </span>
