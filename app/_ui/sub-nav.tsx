@@ -38,9 +38,12 @@ export function SubNav({
   const index = useId()
   const line = entries.map((entry, no) => ({ ...entry, parted: no > 0 && startsGroup(entries, no) }))
   return (
-    <nav aria-label={label} className="flex flex-wrap items-start justify-between border-b border-rule">
+    <nav
+      aria-label={label}
+      className="flex flex-wrap items-start justify-between border-b border-rule [div.bench_&]:gap-2"
+    >
       {/* Gloves want room between two of them. */}
-      <ul className="flex flex-wrap [div.bench_&]:gap-x-2">
+      <ul className="flex flex-wrap [div.bench_&]:gap-2">
         {line.map(({ href, label, from = 'phone', parted }) => (
           <li
             key={href}

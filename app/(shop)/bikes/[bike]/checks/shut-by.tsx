@@ -100,9 +100,11 @@ function Needs({ needs, ...shown }: Shown & { needs: readonly SeenNeed[] }) {
         >
           <NeedList needs={waiting.slice(0, shownFirst)} {...shown} />
           {more.length > 0 && (
-            <Disclosure summary={<span className="font-semibold">And {more.length} more</span>}>
-              <NeedList needs={more} {...shown} />
-            </Disclosure>
+            <div className="pt-2">
+              <Disclosure summary={<span className="font-semibold">And {more.length} more</span>}>
+                <NeedList needs={more} {...shown} />
+              </Disclosure>
+            </div>
           )}
         </Disclosure>
       )}
