@@ -359,7 +359,6 @@ const looks: readonly (readonly [check: string, answer: string])[] = [
   ['Cylinders cold on arrival', 'Cold'],
   ['Front brake lever firm', 'Firm and stays'],
   ['Rear drum bites', 'Bites early, lets go'],
-  ['Front brake fluid', 'Clear, between the marks'],
   ['Front brake dry at every joint', 'Dry, hoses sound'],
   ['Oil present, level right', 'Between the marks'],
   ['Oil smelt and looked at', 'Smells of oil'],
