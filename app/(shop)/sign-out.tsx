@@ -2,6 +2,7 @@
 
 import { useState } from 'react'
 import { ActionForm } from '../_ui/action-form'
+import { isForAuthorOnly } from '../_ui/outbox/outbox'
 import { useOutbox } from '../_ui/outbox/use-outbox'
 import { isUnsent, lastsNot, sendingWords } from '../_ui/outbox/words'
 import { SubmitButton } from '../_ui/submit-button'
@@ -41,7 +42,9 @@ export function SignOut({ person }: { person: string }) {
               <p>
                 {unsent.some(lastsNot)
                   ? 'This browser keeps nothing when the page is left: send it before you sign out.'
-                  : 'Left here, it stays on this device and goes out under your name once the next person signs in.'}
+                  : unsent.some(({ kept }) => isForAuthorOnly(kept))
+                    ? 'Left here, it stays on this device and goes out once you sign in here again.'
+                    : 'Left here, it stays on this device and goes out under your name once the next person signs in.'}
               </p>
             )}
             <div className="flex flex-wrap gap-3">

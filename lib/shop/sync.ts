@@ -16,7 +16,7 @@ import { takeInBike } from './take-in-bike'
 import { type PersonVerb, type Role, whoMay } from './who-may'
 
 /** The deeds a tablet may keep and send later, by the name it sends. */
-const syncDeeds = {
+export const syncDeeds = {
   'record-reading': recordReading,
   'set-bike-limit': setBikeLimit,
   'take-back-photo': takeBackPhoto,
@@ -119,22 +119,31 @@ const notBesideTheSeller: PlainRefusal = {
   fields: {},
 }
 
+/** What not everybody may do is kept until its author signs in: a device is no proof of who did it. */
+const waitsForAuthor: PlainRefusal = {
+  kind: 'not-signed-in',
+  message: 'This goes out once whoever did it signs in here.',
+  fields: {},
+}
+
+/** What everybody in the shop may do, and no more, is done for somebody who is not signed in. */
+const atTheBench: readonly Role[] = ['technician']
+
 /**
- * Who a thing that lies on this device was done by, with that person's own roles: whoever is signed in, or
- * somebody who was signed in on this very device at some time and still works here. Null for anybody else.
+ * Who a thing that lies on this device was done by: whoever is signed in, with the roles of this session, or somebody
+ * who was signed in on this very device at some time and still works here. That it was really they nobody proves, so
+ * nothing goes in under their name that not everybody may do. Null for anybody else.
  */
 export async function authorOf(
   author: string,
   { who, deviceId, store }: Context & { who: Who },
 ): Promise<Who | null> {
-  if (author === who.personId && !who.sellerSide) return who
+  if (author === who.personId) return who
   const session = await store.db.session.findFirst({
     where: { personId: author, deviceId: deviceId ?? '', person: { leftAt: null } },
-    include: { person: { include: { roles: true } } },
+    include: { person: true },
   })
-  if (!session) return null
-  const { name, roles } = session.person
-  return { personId: author, name, roles: roles.map(({ role }) => role as Role), deviceId }
+  return session && { personId: author, name: session.person.name, roles: atTheBench, deviceId }
 }
 
 const photoSending = z.object({
@@ -178,8 +187,9 @@ async function runOperation(
   const { context, author, sent } = given
   const { id, deed, body } = one
   if (!author) return { ok: false, refusal: strangersOperation }
-  if (context.who.sellerSide && !whoMay(context.who, syncDeeds[deed].verb as PersonVerb)) {
-    return { ok: false, refusal: notBesideTheSeller }
+  if (!whoMay(author, syncDeeds[deed].verb as PersonVerb)) {
+    if (author !== context.who) return { ok: false, refusal: waitsForAuthor }
+    if (author.sellerSide) return { ok: false, refusal: notBesideTheSeller }
   }
   return syncDeeds[deed](body, {
     ...context,

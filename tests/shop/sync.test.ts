@@ -1,8 +1,10 @@
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { sentForAnybody } from '../../app/_ui/outbox/outbox'
 import type { Context } from '../../lib/shop/deed'
 import { readSheet } from '../../lib/shop/read-sheet'
-import { mostOperations, type SyncOperation, sync, syncInput } from '../../lib/shop/sync'
+import { mostOperations, type SyncOperation, sync, syncDeeds, syncInput } from '../../lib/shop/sync'
+import { mayDo, type PersonVerb } from '../../lib/shop/who-may'
 import { type OpenShop, openTestShop, signedInHere } from '../support/open-shop'
 import { look, measured, takenIn } from '../support/readings'
 
@@ -101,6 +103,35 @@ describe('what a tablet sends', () => {
       contract: 1,
     })
     expect(await send([theirs])).toEqual([answer])
+  })
+
+  test('of what not everybody may do waits for its author, and is done with nobody else’s leave', async () => {
+    await signedInHere(shop.dealer)
+    await signedInHere(shop.manager)
+    const author = shop.dealer.who!.personId
+    const said = { asking: 145_000, saleLow: 200_000, saleLikely: 235_000, saleHigh: 260_000 }
+    const price = {
+      id: uuidv7(),
+      author,
+      deed: 'say-prices' as const,
+      body: { bike, ...said, asking: '1', was: said },
+    }
+    expect(await send([price])).toMatchObject([{ ok: false, refusal: { kind: 'not-signed-in' } }])
+    // A manager may take back what another read; nobody may by sending it under a manager's name.
+    const read = measured(bike, '4.5')
+    await send([operation(read, { author })], shop.dealer)
+    const back = { ...measured(bike, 'Not so'), kind: 'withdrawn', supersedes: read.id }
+    const forged = operation(back, { author: shop.manager.who!.personId })
+    expect(await send([forged])).toMatchObject([{ ok: false, refusal: { kind: 'not-allowed' } }])
+    expect(await shop.store.db.event.count({ where: { verb: 'bike:change' } })).toBe(0)
+    expect(await send([price], shop.dealer)).toMatchObject([{ ok: true }])
+  })
+
+  test('goes in for another exactly where everybody may do it, as the tablet knows', () => {
+    const forAll = Object.entries(syncDeeds).filter(([, { verb }]) =>
+      (['technician', 'dealer', 'manager'] as const).every((role) => mayDo([role], verb as PersonVerb)),
+    )
+    expect(forAll.map(([name]) => name).sort()).toEqual([...sentForAnybody].sort())
   })
 
   test.each<[string, () => Promise<unknown>]>([

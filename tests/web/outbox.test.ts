@@ -277,6 +277,36 @@ describe('the outbox', () => {
     expect(row?.personId).toBe(me())
   })
 
+  test('keeps for its author what not everybody may do, and all that may rest on it, and sends the rest', async () => {
+    await signedInHere(shop.dealer)
+    const dealer = shop.dealer.who!.personId
+    let now = shop.technician
+    const one = tablet(
+      () => 'fine',
+      () => now,
+    )
+    await begin(one)
+    const said = { asking: 145_000, saleLow: 200_000, saleLikely: 235_000, saleHigh: 260_000 }
+    const body = { bike, ...said, asking: '1300', was: said }
+    one.outbox.add(reading('1300', { id: uuidv7(), author: dealer, deed: 'say-prices', body }))
+    one.outbox.add(reading('4.1', { author: dealer }))
+    one.outbox.add(reading('4.2'))
+    await settled(one)
+    await one.outbox.sendNow()
+    await settled(one)
+    expect(states(one)).toEqual(['waiting', 'waiting', 'sent'])
+    expect(await values()).toEqual(['4.2'])
+    expect(words(one)).toBe(
+      '1 price, 1 reading of somebody else only on this page: sent once they sign in here.',
+    )
+    now = shop.dealer
+    await begin(one, dealer)
+    await one.outbox.sendNow()
+    await settled(one)
+    expect(states(one)).toEqual(['sent', 'sent', 'sent'])
+    expect(words(one)).toBe('All sent.')
+  })
+
   test('sets aside what a stranger to this device left here, and sends the rest', async () => {
     const one = tablet(
       () => 'fine',

@@ -36,6 +36,8 @@ export type Trouble = 'no-network' | 'signed-out' | 'server-busy'
 
 export type OutboxState = {
   entries: readonly Entry[]
+  /** Who is signed in. */
+  person?: string
   trouble: Trouble | null
   /** How many the server has confirmed since the page was opened. */
   confirmed: number
@@ -139,7 +141,7 @@ export function makeOutbox({
       again = true
       return
     }
-    if (person === null || nextBatch(now.entries, 1).length === 0) {
+    if (person === null || nextBatch(now, 1).length === 0) {
       if (now.trouble !== null && person !== null) change({ trouble: null })
       return
     }
@@ -163,7 +165,7 @@ export function makeOutbox({
   async function sendAll(): Promise<void> {
     for (;;) {
       again = false
-      const batch = nextBatch(now.entries, singly ? 1 : mostAtOnce)
+      const batch = nextBatch(now, singly ? 1 : mostAtOnce)
       if (batch.length === 0) {
         change({ trouble: null })
         return
@@ -260,6 +262,7 @@ export function makeOutbox({
     setPerson(next) {
       if (person === next) return
       person = next
+      change({ person: next })
       void reread().then(start)
     },
     add(one) {
@@ -328,11 +331,35 @@ function merged(
   return [...before, ...added].sort((a, b) => (turn(a) === turn(b) ? 0 : turn(a) - turn(b)))
 }
 
-/** The next that wait and are written down, oldest first: photos by themselves, all else together. */
-function nextBatch(entries: readonly Entry[], most: number): Kept[] {
-  const waiting = entries
-    .filter(({ state, place }) => state === 'waiting' && place !== undefined)
+/** What everybody in the shop may do: it goes out whoever is signed in. The server takes no more than this for another. */
+export const sentForAnybody: readonly string[] = ['record-reading', 'set-bike-limit', 'take-back-photo']
+
+/** Only whoever did it may send it. */
+export function isForAuthorOnly(kept: Kept): boolean {
+  return kept.to === 'sync' && !sentForAnybody.includes(kept.deed)
+}
+
+/**
+ * Authors who are not signed in and of whom something waits that only they may send. All of theirs waits for them:
+ * what comes later may rest on it, as a reading on the viewing it was taken at.
+ */
+export function authorsWaitedFor({ entries, person }: OutboxState): ReadonlySet<string> {
+  return new Set(
+    entries.flatMap(({ kept, state }) =>
+      (state === 'waiting' || state === 'sending') && kept.author !== person && isForAuthorOnly(kept)
+        ? [kept.author]
+        : [],
+    ),
+  )
+}
+
+/** The next that may go out and are written down, oldest first: photos by themselves, all else together. */
+function nextBatch(state: OutboxState, most: number): Kept[] {
+  const held = authorsWaitedFor(state)
+  const waiting = state.entries
+    .filter((entry) => entry.state === 'waiting' && entry.place !== undefined)
     .map(({ kept }) => kept)
+    .filter(({ author }) => !held.has(author))
   const first = waiting[0]
   if (!first) return []
   if (first.to === 'photos') return [first]

@@ -1,4 +1,4 @@
-import type { Entry, OutboxState } from './outbox'
+import { authorsWaitedFor, type Entry, type OutboxState } from './outbox'
 
 /** Where one thing is. "On this tablet" is said only of what is written down, "on the server" only of what it confirmed. */
 export function stateWords({ state, onDisk }: Entry): string {
@@ -15,8 +15,20 @@ export function stateWords({ state, onDisk }: Entry): string {
 }
 
 /** Where the sending stands, in one honest line. "Sent" is said of nothing that the server has not confirmed. */
-export function sendingWords({ entries, trouble, confirmed }: OutboxState): string {
-  const unsent = entries.filter(isUnsent)
+export function sendingWords(state: OutboxState): string {
+  const held = authorsWaitedFor(state)
+  const [others, goingOut] = [true, false].map((isHeld) =>
+    state.entries.filter((entry) => isUnsent(entry) && held.has(entry.kept.author) === isHeld),
+  ) as [Entry[], Entry[]]
+  const waits =
+    others.length > 0
+      ? `${whatWaits(others)} of somebody else ${where(others)}: sent once they sign in here.`
+      : ''
+  if (goingOut.length === 0 && waits !== '') return waits
+  return [ofThoseGoingOut(goingOut, state), waits].filter(Boolean).join(' ')
+}
+
+function ofThoseGoingOut(unsent: readonly Entry[], { trouble, confirmed }: OutboxState): string {
   if (unsent.length === 0) return confirmed > 0 ? 'All sent.' : ''
   const what = `${whatWaits(unsent)} ${where(unsent)}`
   switch (trouble) {
