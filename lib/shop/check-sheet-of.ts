@@ -66,6 +66,7 @@ export function checkSheetOf(bike: BikeOnSheet, told: Told): Sheet {
     zone: shop.zone,
     instruments: told.instruments,
     limitIds: told.limitIds,
+    photosTakenBack: bike.photos.filter(({ withdrawnAt }) => withdrawnAt).map(({ id }) => id),
     person: { id: reader.personId, name: reader.name, mayClear: mayDo(reader.roles, 'lock:clear') },
   }
 }
@@ -140,12 +141,14 @@ function sheetCheck(
     faults: judged.faults.filter((fault) => isRaisedBy(fault, check.key)).map(raisedFault),
     shuts: shutsOf(check, judged),
     worked: { finished: finished.get(check.key) ?? null, touched: touched.get(check.key) ?? null },
-    photos: mine(bike.photos).map(({ id, caption, takenAt, personId }) => ({
-      id,
-      caption,
-      takenAt: takenAt.toISOString(),
-      who: who(personId),
-    })),
+    photos: mine(bike.photos.filter(({ withdrawnAt }) => !withdrawnAt)).map(
+      ({ id, caption, takenAt, personId }) => ({
+        id,
+        caption,
+        takenAt: takenAt.toISOString(),
+        who: who(personId),
+      }),
+    ),
   }
 }
 

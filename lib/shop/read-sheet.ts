@@ -87,6 +87,8 @@ export type Sheet = {
   instruments: readonly ShopInstrument[]
   /** Limits ever entered for this bike, so that a tablet knows which of its own have arrived. */
   limitIds: readonly string[]
+  /** Photos that were taken back: shown nowhere, and told so that a tablet knows that its taking back has arrived. */
+  photosTakenBack: readonly string[]
   person: { id: string; name: string; mayClear: boolean }
 }
 
@@ -129,8 +131,7 @@ export async function readInstruments(db: Db): Promise<ShopInstrument[]> {
 export const bikeOnSheet = {
   ...bikeToJudge,
   photos: {
-    where: { withdrawnAt: null },
-    select: { id: true, check: true, caption: true, takenAt: true, personId: true },
+    select: { id: true, check: true, caption: true, takenAt: true, personId: true, withdrawnAt: true },
     orderBy: { receivedAt: 'asc' },
   },
 } as const

@@ -1,10 +1,13 @@
+import sharp from 'sharp'
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import type { Entry, Kept } from '../../app/_ui/outbox/outbox'
-import { arrivedOn, asSeenHere } from '../../app/(shop)/bikes/[bike]/checks/as-seen-here'
+import { arrivalsOn, asSeenHere } from '../../app/(shop)/bikes/[bike]/checks/as-seen-here'
 import { taken } from '../../app/(shop)/bikes/[bike]/checks/readings-taken'
 import {
   keptLimit,
+  keptPhoto,
+  keptPhotoBack,
   keptReading,
   putBack,
   readEngineSpeed,
@@ -14,9 +17,11 @@ import {
 } from '../../app/(shop)/bikes/[bike]/checks/recording'
 import { shutWords } from '../../app/(shop)/bikes/[bike]/checks/shut-words'
 import type { Condition } from '../../lib/core/checks/catalogue'
+import { addPhoto } from '../../lib/shop/add-photo'
 import { readSheet, type Sheet } from '../../lib/shop/read-sheet'
 import { type SyncOperation, sync } from '../../lib/shop/sync'
-import { type OpenShop, openTestShop, testNow } from '../support/open-shop'
+import { takeBackPhoto } from '../../lib/shop/take-back-photo'
+import { done, type OpenShop, openTestShop, testNow } from '../support/open-shop'
 import { ownTools, takenIn, tools } from '../support/readings'
 import { goOut } from '../support/rides'
 import { findSound } from '../support/sound-bike'
@@ -223,10 +228,35 @@ describe('the sheet as seen on the tablet', () => {
     const kept = record(before)
     await send(kept)
     const there = await sheet()
-    const arrived = arrivedOn(there)
-    expect(kept.filter(({ id }) => !arrived.has(id))).toEqual([])
+    const sent = kept.map((one): Entry => ({ kept: one, state: 'sent' }))
+    expect(arrivalsOn(there, sent)).toEqual({ gone: kept.map(({ id }) => id), missing: [] })
     const here = asSeenHere(there, kept.map(waiting))
     expect(here).toEqual(asSeenHere(there, []))
+  })
+
+  test('takes a photo that was taken back for arrived once the server says that it was, and not before', async () => {
+    const before = await sheet()
+    const { check } = rowsOf(before)[0]!
+    const photo = keptPhoto(new Blob(['x']), { sheet: before, check, now: testNow })
+    const back = keptPhotoBack({ id: photo.id, title: check.title }, { sheet: before })
+    const sent = [photo, back].map((kept): Entry => ({ kept, state: 'sent' }))
+    const ids = sent.map(({ kept }) => kept.id)
+    expect(arrivalsOn(before, sent)).toEqual({ gone: [], missing: ids })
+    // A page that was asked for before it was taken back may come after it.
+    const { bike } = before
+    const bytes = await sharp({ create: { width: 8, height: 8, channels: 3, background: '#806040' } })
+      .png()
+      .toBuffer()
+    const facts = { id: photo.id, bike: bike.id, check: check.key, takenAt: testNow.toISOString(), bytes }
+    done(await addPhoto(facts, shop.technician))
+    const late = await sheet()
+    expect(rowsOf(late)[0]!.photos).toHaveLength(1)
+    expect(arrivalsOn(late, sent)).toEqual({ gone: [], missing: ids })
+    expect(rowsOf(asSeenHere(late, sent))[0]!.photos).toEqual([])
+    done(await takeBackPhoto({ photo: photo.id, because: 'Undone at once' }, shop.technician))
+    const there = await sheet()
+    expect(arrivalsOn(there, sent)).toEqual({ gone: ids, missing: [] })
+    expect(rowsOf(asSeenHere(there, []))[0]!.photos).toEqual([])
   })
 
   test('leaves out what was refused', async () => {

@@ -18,7 +18,7 @@ import type {
 } from '../../../../../lib/shop/read-sheet'
 import { progressOf } from '../../../../../lib/shop/round-progress'
 import { type SheetNeed, toDoFirst } from '../../../../../lib/shop/round-shut'
-import type { Entry } from '../../../../_ui/outbox/outbox'
+import type { Entry, Kept } from '../../../../_ui/outbox/outbox'
 import type { LimitBody, ReadingBody } from './recording'
 
 export type SeenReading = SheetReading & { onItsWay: boolean }
@@ -104,13 +104,34 @@ export function asCheck(shown: CheckShown): Check {
   return { ...shown, how: shown.how ?? [] } as Check
 }
 
-/** Ids of what the server shows by now. */
-export function arrivedOn(sheet: Sheet): Set<string> {
+/**
+ * Of what was sent: what the server shows by now or what is of another bike, to be forgotten, and what it does not show
+ * yet. A photo that was taken back never comes: it has arrived with its being taken back, which the server tells.
+ */
+export function arrivalsOn(
+  sheet: Sheet,
+  entries: readonly Entry[],
+): { gone: readonly string[]; missing: readonly string[] } {
   const rows = sheet.rounds.flatMap(({ checks }) => checks)
-  return new Set([
+  const arrived = new Set([
     ...sheet.limitIds,
     ...rows.flatMap(({ readings, photos }) => [...readings, ...photos].map(({ id }) => id)),
   ])
+  const takenBack = new Set(sheet.photosTakenBack)
+  const sent = entries.filter(({ state }) => state === 'sent')
+  const back = photosTakenBack(entries)
+  const isGone = (entry: Entry): boolean => {
+    const photo = photoTakenBack(entry)
+    if (photo !== null) return takenBack.has(photo)
+    if (back.has(entry.kept.id)) return takenBack.has(entry.kept.id)
+    return arrived.has(entry.kept.id) || bikeOf(entry.kept) !== sheet.bike.id
+  }
+  const ids = (which: readonly Entry[]) => which.map(({ kept }) => kept.id)
+  return { gone: ids(sent.filter(isGone)), missing: ids(sent.filter((entry) => !isGone(entry))) }
+}
+
+function bikeOf(kept: Kept): unknown {
+  return kept.to === 'sync' ? kept.body.bike : kept.facts.bike
 }
 
 function seenCheck(row: SheetCheck, entries: readonly Entry[], sheet: Sheet): SeenCheck {

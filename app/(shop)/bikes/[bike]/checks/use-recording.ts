@@ -8,10 +8,8 @@ import type { Entry, Kept, OutboxState } from '../../../../_ui/outbox/outbox'
 import { useOutbox } from '../../../../_ui/outbox/use-outbox'
 import { isUnsent } from '../../../../_ui/outbox/words'
 import {
-  arrivedOn,
+  arrivalsOn,
   asSeenHere,
-  photosTakenBack,
-  photoTakenBack,
   type SeenCheck,
   type SeenReading,
   type SeenSheet,
@@ -149,23 +147,9 @@ function useArrivals(
   forget: (ids: readonly string[]) => void,
 ): void {
   const router = useRouter()
-  const arrived = useMemo(() => (sheet ? arrivedOn(sheet) : new Set<string>()), [sheet])
-  const mine = state.entries.filter(({ kept }) => sheet && bikeOf(kept) === sheet.bike.id)
   // A page made here takes out by itself what has arrived.
-  const sent = sheet ? state.entries.filter((entry) => entry.state === 'sent') : []
-  const photosBack = photosTakenBack(sent)
-  const gone = sent.filter((entry) => {
-    const photo = photoTakenBack(entry)
-    // A photo that was taken back never comes; that it was is seen once the server shows it no more.
-    if (photo !== null) return !arrived.has(photo)
-    if (photosBack.has(entry.kept.id)) return !arrived.has(entry.kept.id)
-    return !mine.includes(entry) || arrived.has(entry.kept.id)
-  })
-  const toForget = gone.map(({ kept }) => kept.id).join()
-  const missing = sent
-    .filter((entry) => !gone.includes(entry))
-    .map(({ kept }) => kept.id)
-    .join()
+  const arrivals = useMemo(() => (sheet ? arrivalsOn(sheet, state.entries) : none), [sheet, state.entries])
+  const [toForget, missing] = [arrivals.gone.join(), arrivals.missing.join()]
   // What an earlier page sent is no reason: without a network the page could not be read again.
   const quiet = state.confirmed > 0 && state.trouble === null && !state.entries.some(isUnsent)
 
@@ -177,6 +161,4 @@ function useArrivals(
   }, [missing, quiet, router])
 }
 
-function bikeOf(kept: Kept): unknown {
-  return kept.to === 'sync' ? kept.body.bike : kept.facts.bike
-}
+const none = { gone: [], missing: [] }
