@@ -18,12 +18,15 @@ export function ActionForm<R>({
   done,
   label,
   className = 'flex flex-col gap-5',
+  doneHere = false,
 }: {
   action: Action<R>
   children: ReactNode
   done?: ReactNode
   label?: string
   className?: string
+  /** What it does is done on the device itself and wants no network. */
+  doneHere?: boolean
 }) {
   const [state, send] = useActionState(action, emptyForm as FormState<R>)
   const prefix = useId()
@@ -37,8 +40,9 @@ export function ActionForm<R>({
         noValidate
         onSubmit={(event) => {
           // Sent without a network it would end on a page of the browser's, with everything typed lost.
-          if (!navigator.onLine) event.preventDefault()
-          setCutOff(!navigator.onLine)
+          const cutOff = !doneHere && !navigator.onLine
+          if (cutOff) event.preventDefault()
+          setCutOff(cutOff)
         }}
       >
         {isCutOff && (

@@ -135,7 +135,7 @@ function PricesSaid({ here: { away, viewing }, currency }: { here: Here; currenc
       title="Asked, and what it should sell for"
       sub="The sale price with everything right: all three, or none where noted prices should count."
     >
-      <ActionForm action={say} label="Prices of the bike" done="It counts from now on.">
+      <ActionForm doneHere action={say} label="Prices of the bike" done="It counts from now on.">
         <MoneyField
           name="asking"
           label="Asking price"

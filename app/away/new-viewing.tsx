@@ -27,7 +27,7 @@ export function NewViewing({ away }: { away: AwayDone }) {
           Back to the viewings
         </a>
       </PageHead>
-      <ActionForm action={takeIn} label="New viewing" className="flex flex-col gap-6">
+      <ActionForm doneHere action={takeIn} label="New viewing" className="flex flex-col gap-6">
         <BikeFields currency={currency} makes={makes} values={nothingKnown(lengthUnit)} />
         <div>
           <SubmitButton pending="Taking it in …">Take it in</SubmitButton>

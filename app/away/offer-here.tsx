@@ -66,7 +66,7 @@ export function OfferHere({ here }: { here: Here }) {
         title={bike.offers.length > 0 ? 'Another offer' : 'Offer'}
         sub="Written down with all it rests on. What is said to the seller stands, whatever changes at the shop meanwhile."
       >
-        <ActionForm action={offer} label="Offer">
+        <ActionForm doneHere action={offer} label="Offer">
           <OfferFields currency={currency} today={today} />
           <div>
             <SubmitButton>Write the offer down</SubmitButton>
@@ -117,7 +117,7 @@ export function SheetForSeller({ here: { away, viewing } }: { here: Here }) {
         </Notice>
       ))}
       <Sheet title="What the seller says to it">
-        <ActionForm action={answer} label="Counter-offer" done="It is written down.">
+        <ActionForm doneHere action={answer} label="Counter-offer" done="It is written down.">
           <MoneyField name="amount" label="Figure named" currency={sheet.currency} required />
           <div>
             <SubmitButton look="quiet">Write it down</SubmitButton>

@@ -67,7 +67,7 @@ export function PricesHere({ here: { away, viewing, at } }: { here: Here }) {
         title="Note a price"
         sub={`Of another ${prices.make} ${prices.model}, or of a bike much like this one.`}
       >
-        <ActionForm action={note} label="Note a price" done="Written down. It counts from now on.">
+        <ActionForm doneHere action={note} label="Note a price" done="Written down. It counts from now on.">
           <HiddenField name="bike" value={id} />
           <PriceFields
             currency={currency}
