@@ -60,7 +60,7 @@ test('the dealer holds the phone out to the seller, who sees his sheet and nothi
     await page.getByRole('button', { name: 'Write the offer down' }).click()
     await page.getByRole('link', { name: 'The seller’s sheet' }).click()
     await expect(page.getByRole('heading', { name: /^Offer for Lindale 700/ })).toBeVisible()
-    await expect(page.getByText('it is the same to the penny')).toBeVisible()
+    await expect(page.getByText('its price is the same to the penny')).toBeVisible()
     return figure
   })
 
