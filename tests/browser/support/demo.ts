@@ -10,6 +10,8 @@ type KeptReading = {
   value: string
   note: string | null
   personId: string
+  /** When it was taken, by the server's clock, as ISO 8601. */
+  takenAt: string
 }
 
 export type Demo = RunningShop & {

@@ -69,7 +69,7 @@ export function keptReading(said: Said, given: At & { holding: readonly Conditio
     takenAt: now.toISOString(),
     supersedes: said.supersedes ?? null,
   }
-  const typed = [kindSaid[said.kind] ?? '', said.value, said.unit ?? ''].join(' ').trim()
+  const typed = [kindSaid[said.kind] ?? '', valueSaid(check, said), said.unit ?? ''].join(' ').trim()
   const note = said.note ? ` (${said.note})` : ''
   return {
     id,
@@ -81,6 +81,12 @@ export function keptReading(said: Said, given: At & { holding: readonly Conditio
     typed: `${typed}${note}`,
     ...(!isTaken && body.supersedes && { takesBack: body.supersedes }),
   }
+}
+
+/** An answer in the words that were tapped. */
+function valueSaid(check: CheckShown, { kind, value }: Said): string {
+  const answers = kind === 'answer' && check.sort === 'look' ? check.answers : []
+  return answers.find(({ key }) => key === value)?.label ?? value
 }
 
 const kindSaid: Partial<Record<ReadingKind, string>> = { skipped: 'not checked:', withdrawn: 'taken back:' }
