@@ -9,6 +9,7 @@ const executablePath = systemBrowser()
  */
 export default defineConfig({
   testDir: 'tests/browser',
+  globalSetup: './tests/browser/support/global-setup.ts',
   // They would make every run change the checkout, so they are taken only when they are asked for.
   testIgnore: process.env.STAND_LEDGER_PICTURES === '1' ? [] : '**/pictures.*.spec.ts',
   outputDir: 'tests/browser/results',
@@ -22,7 +23,9 @@ export default defineConfig({
     timezoneId: 'Europe/London',
     // Pages are kept in the background only where a test is about that: elsewhere it is work beside the work.
     serviceWorkers: 'block',
-    trace: 'retain-on-failure',
+    // Keeping one slows a run by a fifth; `npx playwright test NAME --trace=retain-on-failure` keeps it.
+    trace: 'off',
+    screenshot: 'only-on-failure',
     actionTimeout: 15_000,
     launchOptions: { args: browserSwitches, ...(executablePath ? { executablePath } : {}) },
   },

@@ -8,27 +8,49 @@ const minus = '\u2212'
 /** A figure and its unit stay on one line. */
 const space = '\u00a0'
 
-const moneyFormats = new Map<string, Intl.NumberFormat>()
-
-function moneyFormat(currency: string, decimals: 0 | 2): Intl.NumberFormat {
-  const key = `${currency}${decimals}`
-  const known = moneyFormats.get(key)
-  if (known) return known
-  const made = new Intl.NumberFormat(language, {
-    style: 'currency',
-    currency,
-    currencyDisplay: 'narrowSymbol',
-    minimumFractionDigits: decimals,
-    maximumFractionDigits: decimals,
-  })
-  moneyFormats.set(key, made)
-  return made
+/** Making a format takes a hundred times as long as using it, and a page writes hundreds of figures: each is made once. */
+function madeOnce<Key, Format>(make: (key: Key) => Format): (key: Key) => Format {
+  const made = new Map<Key, Format>()
+  return (key) => {
+    const known = made.get(key)
+    if (known) return known
+    const format = make(key)
+    made.set(key, format)
+    return format
+  }
 }
+
+const money = (decimals: 0 | 2) =>
+  madeOnce(
+    (currency: string) =>
+      new Intl.NumberFormat(language, {
+        style: 'currency',
+        currency,
+        currencyDisplay: 'narrowSymbol',
+        minimumFractionDigits: decimals,
+        maximumFractionDigits: decimals,
+      }),
+  )
+const wholeMoney = money(0)
+const exactMoney = money(2)
+
+const plain = madeOnce(
+  (decimals: number) => new Intl.NumberFormat(language, { maximumFractionDigits: decimals }),
+)
+
+const day = { day: 'numeric', month: 'short', year: 'numeric' } as const
+const time = { hour: '2-digit', minute: '2-digit' } as const
+const ofZone = (shown: Intl.DateTimeFormatOptions) =>
+  madeOnce((timeZone: string) => new Intl.DateTimeFormat(language, { ...shown, timeZone }))
+const dayIn = ofZone(day)
+const timeIn = ofZone(time)
+const dayAndTimeIn = ofZone({ ...day, ...time })
 
 /** Minor units as written: 145000 → £1,450; 145050 → £1,450.50; below zero with a true minus sign. */
 export function formatMoney(minor: number, currency: string): string {
   const whole = Math.round(minor)
-  const text = moneyFormat(currency, whole % 100 === 0 ? 0 : 2).format(Math.abs(whole) / 100)
+  const format = whole % 100 === 0 ? wholeMoney : exactMoney
+  const text = format(currency).format(Math.abs(whole) / 100)
   return whole < 0 ? `${minus}${text}` : text
 }
 
@@ -45,8 +67,7 @@ export function formatEstimate(minor: number, currency: string): string {
 
 /** A plain number with at most `decimals` places: 4.50 → 4.5. */
 export function formatNumber(value: number, decimals = 2): string {
-  const text = new Intl.NumberFormat(language, { maximumFractionDigits: decimals }).format(value)
-  return text.replace(/^-0$/, '0').replace('-', minus)
+  return plain(decimals).format(value).replace(/^-0$/, '0').replace('-', minus)
 }
 
 /** Bench hours to the tenth: 2.35 → 2.4 h. */
@@ -78,46 +99,25 @@ export function formatValue(value: number, unit: string, decimals = 2): string {
   return `${formatNumber(value, decimals)}${space}${formatUnit(unit)}`
 }
 
-const dayFormat = new Intl.DateTimeFormat(language, {
-  day: 'numeric',
-  month: 'short',
-  year: 'numeric',
-  timeZone: 'UTC',
-})
-
 /** A day (YYYY-MM-DD) as written: 25 Nov 2026. */
-export function formatDay(day: string): string {
-  const instant = new Date(`${day}T00:00:00Z`)
-  return Number.isNaN(instant.getTime()) ? day : dayFormat.format(instant)
+export function formatDay(written: string): string {
+  const instant = new Date(`${written}T00:00:00Z`)
+  return Number.isNaN(instant.getTime()) ? written : dayIn('UTC').format(instant)
 }
 
 /** An instant (ISO 8601) on the clock of a zone: 25 Nov 2026, 14:05. */
 export function formatInstant(instant: string | Date, zone: string): string {
-  return new Intl.DateTimeFormat(language, {
-    day: 'numeric',
-    month: 'short',
-    year: 'numeric',
-    hour: '2-digit',
-    minute: '2-digit',
-    timeZone: zone,
-  }).format(new Date(instant))
+  return dayAndTimeIn(zone).format(new Date(instant))
 }
 
 /** The time of day at an instant (ISO 8601) on the clock of a zone: 14:05. */
 export function formatTime(instant: string | Date, zone: string): string {
-  return new Intl.DateTimeFormat(language, { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(
-    new Date(instant),
-  )
+  return timeIn(zone).format(new Date(instant))
 }
 
 /** The day of an instant (ISO 8601) on the clock of a zone, as written: 25 Nov 2026. */
 export function formatDayOf(instant: string | Date, zone: string): string {
-  return new Intl.DateTimeFormat(language, {
-    day: 'numeric',
-    month: 'short',
-    year: 'numeric',
-    timeZone: zone,
-  }).format(new Date(instant))
+  return dayIn(zone).format(new Date(instant))
 }
 
 /** 1 bike, 2 bikes. */

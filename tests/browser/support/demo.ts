@@ -1,5 +1,6 @@
 import { type BikeKind, usualKind } from '../../../lib/core/checks/bike-kind'
 import type { Happening, Story } from '../../../lib/desk/demo/story'
+import { madeDemo } from './made-demo'
 import type { Asked, DemoBike, SignedIn } from './people'
 import { type RunningShop, startShop } from './server'
 
@@ -46,7 +47,11 @@ export const names = { manager: 'Maren', dealer: 'Idris', technician: 'Wyn' } as
 
 /** The built server with the invented shop, and its people signed in without the pages of sign-in. */
 export async function startDemo(): Promise<Demo> {
-  const shop = await startShop({ demo: true, alongside: 'tests/browser/support/people.ts' })
+  const shop = await startShop({
+    demo: true,
+    copyOf: process.env[madeDemo],
+    alongside: 'tests/browser/support/people.ts',
+  })
   const ask = <T>(asked: Asked) => shop.ask<T>(asked)
   const signIn = (name: string) => ask<SignedIn>({ want: 'sign in', name })
   return {

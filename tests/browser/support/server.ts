@@ -1,5 +1,5 @@
 import { fork } from 'node:child_process'
-import { mkdtemp, rm } from 'node:fs/promises'
+import { cp, mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
@@ -26,6 +26,8 @@ type Wanted = {
   demo?: boolean
   https?: boolean
   folder?: string
+  /** A shop's folder to begin with a copy of. */
+  copyOf?: string
   /**
    * A module, from the project's folder, that runs in the server's process beside it: its default export is
    * given the store the server uses and what a test asks, and its answer goes back.
@@ -44,6 +46,7 @@ export async function startShop(wanted: Wanted = {}): Promise<RunningShop> {
     console.warn('The pages were changed since they were built; this runs the build as it is.')
   }
   const folder = wanted.folder ?? (await mkdtemp(join(tmpdir(), 'stand-ledger-shop-')))
+  if (wanted.copyOf !== undefined) await cp(wanted.copyOf, folder, { recursive: true })
   const alongside = wanted.alongside && join(root, wanted.alongside)
   const settings = JSON.stringify({
     folder,
