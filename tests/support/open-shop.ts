@@ -34,6 +34,8 @@ export async function openTestShop(): Promise<OpenShop> {
   const folder = scratchFolder()
   cpSync(opened, folder, { recursive: true })
   const store = await openStore(folder)
+  // No test of a deed pulls the plug: those that do (tests/harm) open their shops themselves.
+  await store.db.$executeRawUnsafe('PRAGMA synchronous = OFF')
   const { deviceId } = ids
   const as = ({ name, role, id }: { name: string; role: Role[]; id: string }): Context => ({
     store,
