@@ -13,7 +13,7 @@ export default defineConfig({
   // They would make every run change the checkout, so they are taken only when they are asked for.
   testIgnore: process.env.STAND_LEDGER_PICTURES === '1' ? [] : '**/pictures.*.spec.ts',
   outputDir: 'tests/browser/results',
-  workers: 1,
+  workers: 2,
   retries: 0,
   forbidOnly: true,
   timeout: 120_000,

@@ -16,6 +16,7 @@ import { CertificateProblem, type Certificates, openCertificates } from './certi
 import { lanAddresses } from './greeting'
 import { onOnePort } from './one-port'
 import { trustInThisProcess } from './own-authority'
+import { certificateShown, renewCertificate } from './renew-certificate'
 
 export type ServerSettings = {
   /** The shop's data folder. */
@@ -138,11 +139,11 @@ function servePlain(pages: Handle): Served {
   return { listener: plain, plain, secure: null }
 }
 
-function serveBoth(pages: Handle, { server: { key, cert } }: Certificates): Served {
+function serveBoth(pages: Handle, own: Certificates): Served {
   const plain = createServer((request, response) =>
     answer(request, response, { pages, came: 'http beside https' }),
   )
-  const secure = createSecureServer({ key, cert, minVersion: 'TLSv1.2' }, (request, response) =>
+  const secure = createSecureServer(certificateShown(own), (request, response) =>
     answer(request, response, { pages, came: 'https' }),
   )
   return { listener: onOnePort({ plain, secure }), plain, secure }
@@ -164,10 +165,8 @@ function renewByItself(
   { folder, host, say }: { folder: string; host: string | undefined; say: (line: string) => void },
 ): NodeJS.Timeout {
   const renew = async () => {
-    const { made, server } = await openCertificates(wantedNow(folder, host))
-    if (!made.server) return
-    secure.setSecureContext({ key: server.key, cert: server.cert, minVersion: 'TLSv1.2' })
-    say('The certificate of the server was renewed.')
+    if (await renewCertificate(secure, wantedNow(folder, host)))
+      say('The certificate of the server was renewed.')
   }
   const timer = setInterval(() => {
     renew().catch((error: unknown) => {

@@ -4,7 +4,7 @@ import { createServer as createPlain, get, request } from 'node:http'
 import { createServer as createSecure, get as getSecurely } from 'node:https'
 import { type AddressInfo, connect as connectPlain, type Server } from 'node:net'
 import { join } from 'node:path'
-import { checkServerIdentity, connect } from 'node:tls'
+import { checkServerIdentity, connect, type TLSSocket } from 'node:tls'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { backUp } from '../../lib/data/backup'
 import { machineName, namesOfMachine } from '../../lib/desk/certificate-names'
@@ -12,6 +12,7 @@ import { CertificateProblem, type Certificates, openCertificates } from '../../l
 import { greeting } from '../../lib/desk/greeting'
 import { onOnePort } from '../../lib/desk/one-port'
 import { trustInThisProcess } from '../../lib/desk/own-authority'
+import { certificateShown, renewCertificate } from '../../lib/desk/renew-certificate'
 import { freshFolder, removeFolder, scratchFolder } from '../support/shop-folder'
 
 const now = new Date('2026-11-25T12:00:00Z')
@@ -112,6 +113,35 @@ describe('the certificates of a shop', () => {
     expect(second.authority).toEqual(first.authority)
     expect(second.server.cert).not.toBe(first.server.cert)
     expect((await open(over)).made).toEqual({ authority: false, server: false })
+  })
+
+  it('are renewed under a server that runs: who is connected stays so, who comes next sees the new one', async () => {
+    const first = await open()
+    const listener = createSecure(certificateShown(first), (_request, response) => response.end('here'))
+    await new Promise<void>((done) => listener.listen(0, '127.0.0.1', done))
+    const { port } = listener.address() as AddressInfo
+    const comeIn = () =>
+      new Promise<TLSSocket>((done, fail) => {
+        const socket = connect({ host: '127.0.0.1', port, ca: first.authority.pem }, () => done(socket))
+        socket.once('error', fail)
+      })
+    const serialOf = (socket: TLSSocket) => socket.getPeerX509Certificate()?.serialNumber
+    const early = await comeIn()
+    const wanted = { folder, names, machine: 'bench-pc', now }
+    expect(await renewCertificate(listener, wanted)).toBe(false)
+    const same = await comeIn()
+    expect(serialOf(same)).toBe(serialOf(early))
+
+    const moved = [...names.slice(0, 5), '192.168.1.99']
+    expect(await renewCertificate(listener, { ...wanted, names: moved })).toBe(true)
+    const late = await comeIn()
+    expect(late.authorized).toBe(true)
+    expect(serialOf(late)).not.toBe(serialOf(early))
+    const answered = new Promise<string>((done) => early.once('data', (data) => done(String(data))))
+    early.write('GET / HTTP/1.1\r\nHost: localhost\r\n\r\n')
+    expect(await answered).toContain('here')
+    listener.closeAllConnections()
+    await new Promise((done) => listener.close(done))
   })
 
   it('with thirty-one days left are not renewed yet', async () => {

@@ -39,6 +39,8 @@ export type Demo = RunningShop & {
   signInBeside(name: string, device: Pick<SignedIn, 'device'>): Promise<SignedIn>
   /** The same, on the seller's side. */
   onSellerSide(name: string): Promise<SignedIn>
+  /** A manager shuts that device out. */
+  shutOut(device: Pick<SignedIn, 'device'>): Promise<null>
 }
 
 export type ToldBike = Partial<Story['bike']> & { registration: string; happenings: readonly Happening[] }
@@ -72,6 +74,7 @@ export async function startDemo(): Promise<Demo> {
     signIn,
     atTheBench: (name) => ask<SignedIn>({ want: 'at the bench', name }),
     signInBeside: (name, { device }) => ask<SignedIn>({ want: 'sign in beside', name, device }),
+    shutOut: ({ device }) => ask<null>({ want: 'shut out', device }),
     onSellerSide: (name) => ask<SignedIn>({ want: "seller's side", name }),
   }
 }

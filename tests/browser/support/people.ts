@@ -7,6 +7,7 @@ import { setBikeLimit } from '../../../lib/shop/bike-limit'
 import type { Context } from '../../../lib/shop/deed'
 import { enrolDemoDevice } from '../../../lib/shop/demo-device'
 import { refreshBoardRows, rowsWorkedOut } from '../../../lib/shop/derived'
+import { revokeDevice } from '../../../lib/shop/devices'
 import { readBoard } from '../../../lib/shop/read-board'
 import { readDemoPeople } from '../../../lib/shop/read-sign-in'
 import { startSellerSide } from '../../../lib/shop/seller-side'
@@ -46,6 +47,7 @@ export type Asked =
   | { want: 'readings'; bike: string }
   | { want: 'photos'; bike: string }
   | { want: 'sign in beside'; name: string; device: string }
+  | { want: 'shut out'; device: string }
   | { want: 'take in'; make: string; model: string; plate: string; kind?: Partial<BikeKind> }
   | { want: 'tell'; story: Story }
   | { want: 'limit'; viewing: number; check: string; min: string; asNew: string; saleMin: string }
@@ -68,6 +70,8 @@ export default async function answer(store: Store, asked: Asked): Promise<unknow
       return told(store, asked.story)
     case 'limit':
       return limit(store, asked)
+    case 'shut out':
+      return shutOut(store, asked.device)
     case 'photos':
       return store.db.photo.findMany({ where: { bikeId: asked.bike } })
     case 'sign in beside':
@@ -96,6 +100,17 @@ async function atTheBench(store: Store, name: string): Promise<SignedIn> {
   const id = (await deviceOf(store, person.device)) ?? ''
   await store.db.device.update({ where: { id }, data: { ownerId: null } })
   return person
+}
+
+/** As a manager does with a device that was lost. */
+async function shutOut(store: Store, deviceToken: string): Promise<null> {
+  const { deviceId: id } = await known(store, deviceToken)
+  const { version } = await store.db.device.findUniqueOrThrow({ where: { id } })
+  const manager = await store.db.person.findFirstOrThrow({ where: { roles: { some: { role: 'manager' } } } })
+  const who = { personId: manager.id, name: manager.name, roles: ['manager'] as const, deviceId: null }
+  const done = await revokeDevice({ device: id, version }, { store, now: new Date(), who, deviceId: null })
+  if (!done.ok) throw new Error(done.refusal.message)
+  return null
 }
 
 async function enrolled(nobody: Context) {
