@@ -3,7 +3,8 @@ import type { AskedOfKeeper, KeptShown, KeptState } from './_ui/kept-state'
 /*
  * Keeps pages for a time without a network. Which pages those are the server says (GET /api/v1/kept-pages), by role
  * and device; nothing else is ever kept. With a network every page comes from the server. A page goes when its
- * person signs out, when the server no longer knows them, and after a fortnight without the server.
+ * person signs out, when the server no longer knows them, and after a fortnight without the server. The small pictures
+ * of photos that these pages show are kept and go with them; their bytes never change, so they come from here at once.
  */
 
 type Extendable = Event & { waitUntil(work: Promise<unknown>): void }
@@ -22,6 +23,7 @@ const worker = self as unknown as Worker
 
 const assets = 'stand-ledger-assets'
 const pagesBegin = 'stand-ledger-pages'
+const picturesBegin = 'stand-ledger-pictures'
 const aboutName = 'stand-ledger-about'
 const aboutKey = '/about-what-is-kept'
 
@@ -29,7 +31,7 @@ const aboutKey = '/about-what-is-kept'
 const longestAlone = 14 * 24 * 3600 * 1000
 /** A network that answers nothing for so long is taken for none, where there is a page to show instead. */
 const patience = 10_000
-/** So many pages are fetched at a time: the server has people to answer meanwhile. */
+/** So many pages or pictures are fetched at a time: the server has people to answer meanwhile. */
 const atOnce = 2
 
 type About = Omit<KeptState, 'pages'>
@@ -48,6 +50,7 @@ worker.addEventListener('fetch', (event) => {
   const url = new URL(request.url)
   if (request.method !== 'GET' || url.origin !== worker.location.origin) return
   if (url.pathname.startsWith('/_next/static/')) event.respondWith(asset(request))
+  else if (isSmallPicture(url)) event.respondWith(picture(request))
   else if (request.mode === 'navigate') event.respondWith(page(request, url))
   else if (request.headers.has('rsc')) event.respondWith(fetch(request).catch(wholePageInstead))
 })
@@ -80,6 +83,15 @@ async function asset(request: Request): Promise<Response> {
   return kept ?? fetch(request)
 }
 
+const isSmallPicture = ({ pathname, search }: URL) =>
+  pathname.startsWith('/api/v1/photos/') && search === '?size=small'
+
+async function picture(request: Request): Promise<Response> {
+  const whose = await keptFor()
+  const kept = whose && (await (await caches.open(picturesOf(whose))).match(request.url))
+  return kept ?? fetch(request)
+}
+
 async function page(request: Request, url: URL): Promise<Response> {
   const kept = await keptPage(url)
   const fresh = fetch(request)
@@ -89,15 +101,21 @@ async function page(request: Request, url: URL): Promise<Response> {
 }
 
 async function keptPage(url: URL): Promise<Response | undefined> {
-  const { person, build, heardAt } = await about()
-  if (person === null || build === null) return undefined
-  if (heardAt === null || Date.now() - heardAt > longestAlone) {
-    await forget()
-    return undefined
-  }
-  return (await caches.open(cacheOf({ person, build }))).match(url.pathname)
+  const whose = await keptFor()
+  return whose ? (await caches.open(cacheOf(whose))).match(url.pathname) : undefined
 }
 
+/** Whose is kept here; null where nobody's is, or the server was not heard for too long. */
+async function keptFor(): Promise<{ person: string; build: string } | null> {
+  const { person, build, heardAt } = await about()
+  if (person === null || build === null) return null
+  if (heardAt !== null && Date.now() - heardAt <= longestAlone) return { person, build }
+  await forget()
+  return null
+}
+
+/** Pictures are the same in every build. */
+const picturesOf = ({ person }: { person: string }) => `${picturesBegin} ${person}`
 const cacheOf = ({ person, build }: { person: string; build: string }) => `${pagesBegin} ${build} ${person}`
 
 async function about(): Promise<About> {
@@ -111,8 +129,13 @@ async function noteAbout(next: About): Promise<void> {
 
 async function forget(): Promise<void> {
   await noteAbout(nothingKept)
+  await drop([pagesBegin, picturesBegin])
+}
+
+async function drop(beginnings: readonly string[]): Promise<void> {
   const names = await caches.keys()
-  await Promise.all(names.filter((name) => name.startsWith(pagesBegin)).map((name) => caches.delete(name)))
+  const dropped = names.filter((name) => beginnings.some((beginning) => name.startsWith(beginning)))
+  await Promise.all(dropped.map((name) => caches.delete(name)))
 }
 
 let keeping: Promise<void> | null = null
@@ -124,7 +147,13 @@ function keepOnce(): Promise<void> {
   return mine
 }
 
-type Wanted = { build: string; person: string; pages: readonly { address: string; mark: string }[] }
+type Wanted = {
+  build: string
+  person: string
+  pages: readonly { address: string; mark: string }[]
+  /** Addresses of small pictures; left out by servers of earlier builds. */
+  pictures?: readonly string[]
+}
 
 /** Without a network, or with a server that is busy, everything stays as it is until the next time. */
 async function keepPages(): Promise<void> {
@@ -132,23 +161,25 @@ async function keepPages(): Promise<void> {
   const told = await fetch('/api/v1/kept-pages', { cache: 'no-store', credentials: 'same-origin' })
   if (told.status === 401) return forget()
   if (!told.ok) return
-  const { build, person, pages: wanted } = (await told.json()) as Wanted
+  const { build, person, pages: wanted, pictures = [] } = (await told.json()) as Wanted
   const before = await about()
-  if (before.person !== person || before.build !== build) await forget()
+  if (before.person !== person) await forget()
+  else if (before.build !== build) await drop([pagesBegin])
   const same = before.person === person && before.build === build
   await noteAbout({ person, build, keptAt: same ? before.keptAt : null, heardAt: startedAt })
-  const cache = await caches.open(cacheOf({ person, build }))
-  const rest = [...wanted]
+  // Opened once: where all is dropped while this goes on, the rest is put into what is no longer there.
+  const [cache, album] = [
+    await caches.open(cacheOf({ person, build })),
+    await caches.open(picturesOf({ person })),
+  ]
   const used = new Set<string>()
   let whole = true
-  const work = async () => {
-    for (let next = rest.shift(); next; next = rest.shift()) {
-      const files = await keepPage(cache, next)
-      if (files) for (const file of files) used.add(file)
-      else whole = false
-    }
-  }
-  await Promise.all(Array.from({ length: atOnce }, work))
+  await aFewAtATime(wanted, async (next) => {
+    const files = await keepPage(cache, next)
+    if (files) for (const file of files) used.add(file)
+    else whole = false
+  })
+  if (!(await keepPictures(album, pictures))) whole = false
   const addresses = new Set(wanted.map(({ address }) => address))
   for (const { url } of await cache.keys()) {
     if (!addresses.has(new URL(url).pathname)) await cache.delete(url)
@@ -158,6 +189,38 @@ async function keepPages(): Promise<void> {
   // Somebody may have signed out while this went on.
   const after = await about()
   if (after.person === person) await noteAbout({ ...after, keptAt: startedAt })
+}
+
+async function aFewAtATime<T>(all: readonly T[], each: (one: T) => Promise<void>): Promise<void> {
+  const rest = [...all]
+  const work = async () => {
+    for (let next = rest.shift(); next !== undefined; next = rest.shift()) await each(next)
+  }
+  await Promise.all(Array.from({ length: atOnce }, work))
+}
+
+/** False where one could not be kept now. One that is not there is left out; one that is named no more goes. */
+async function keepPictures(album: Cache, wanted: readonly string[]): Promise<boolean> {
+  let whole = true
+  const kept = new Set<string>()
+  for (const { url } of await album.keys()) {
+    const { pathname, search } = new URL(url)
+    if (wanted.includes(pathname + search)) kept.add(pathname + search)
+    else await album.delete(url)
+  }
+  await aFewAtATime(
+    wanted.filter((address) => !kept.has(address)),
+    async (address) => {
+      const fresh = await fetch(address, { credentials: 'same-origin' }).catch(() => null)
+      if (fresh?.status === 404) return
+      // A gate in front of the network answers with a page of its own.
+      const isPicture = fresh?.ok && fresh.headers.get('content-type')?.startsWith('image/')
+      // Where the disk is full there are fewer pictures, and all pages.
+      if (isPicture) await album.put(address, fresh).catch(() => {})
+      else whole = false
+    },
+  )
+  return whole
 }
 
 /** The files the page needs; null where the page could not be kept now. A page that is not there is left out. */

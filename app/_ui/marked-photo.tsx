@@ -33,16 +33,43 @@ export function MarkedPhoto({
   )
 }
 
+/** What is drawn, laid over a small picture that is shown whole; drawn bolder, so that it is seen at that size. */
+export function MarksOver({ marks, width, height }: Size & { marks: readonly MarkShape[] }) {
+  if (marks.length === 0) return null
+  return (
+    <svg
+      aria-hidden="true"
+      viewBox={`0 0 ${width} ${height}`}
+      className="pointer-events-none absolute inset-0 size-full"
+    >
+      {marks.map((mark, index) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: a mark is nothing but its place in the list.
+        <Mark key={index} mark={mark} size={{ width, height }} chosen={false} bold={2.5} />
+      ))}
+    </svg>
+  )
+}
+
 /** Dark on light, so that it is seen on black rubber as well as on chrome. */
-function Mark({ mark, size, chosen }: { mark: MarkShape; size: Size; chosen: boolean }) {
-  const stroke = Math.max(size.width, size.height) / 120
-  const path = pathOf(mark, size)
+function Mark({
+  mark,
+  size,
+  chosen,
+  bold = 1,
+}: {
+  mark: MarkShape
+  size: Size
+  chosen: boolean
+  bold?: number
+}) {
+  const stroke = (bold * Math.max(size.width, size.height)) / 120
+  const path = pathOf(mark, size, bold)
   return (
     <g fill="none" strokeLinecap="round" strokeLinejoin="round">
       <path d={path} className="text-white" stroke="currentColor" strokeWidth={stroke * 2.2} />
       <path
         d={path}
-        className="text-plum"
+        className="text-drawn"
         stroke="currentColor"
         strokeWidth={stroke}
         strokeDasharray={chosen ? `${stroke * 3} ${stroke * 2}` : undefined}
@@ -51,8 +78,8 @@ function Mark({ mark, size, chosen }: { mark: MarkShape; size: Size; chosen: boo
   )
 }
 
-/** The lines of a mark in pixels of the picture. */
-export function pathOf(mark: MarkShape, { width, height }: Size): string {
+/** The lines of a mark in pixels of the picture; `bold` makes the head of an arrow larger. */
+export function pathOf(mark: MarkShape, { width, height }: Size, bold = 1): string {
   const at = (value: number) => Math.round(value * 10) / 10
   if (mark.kind === 'circle') {
     const [x, y, r] = [mark.x * width, mark.y * height, mark.radius * width]
@@ -62,7 +89,7 @@ export function pathOf(mark: MarkShape, { width, height }: Size): string {
   const from = { x: mark.fromX * width, y: mark.fromY * height }
   const to = { x: mark.toX * width, y: mark.toY * height }
   const back = Math.atan2(from.y - to.y, from.x - to.x)
-  const head = Math.max(width, height) / 25
+  const head = (bold * Math.max(width, height)) / 25
   const wing = (turn: number) =>
     `M${at(to.x)} ${at(to.y)}L${at(to.x + head * Math.cos(back + turn))} ${at(to.y + head * Math.sin(back + turn))}`
   return `M${at(from.x)} ${at(from.y)}L${at(to.x)} ${at(to.y)}${wing(Math.PI / 6)}${wing(-Math.PI / 6)}`

@@ -7,7 +7,7 @@ import { type DBSchema, type IDBPDatabase, openDB } from 'idb'
 interface TabletShape extends DBSchema {
   /** What was recorded here, in the order it was recorded; the key is that order. */
   outbox: { key: number; value: OutboxRow; indexes: { id: string } }
-  /** The bytes of photos that wait, by the id of what waits: apart, so that the list can be read without them. */
+  /** The bytes of photos, by the id of what they belong to and for as long as that is here: apart, so that the list can be read without them. */
   bytes: { key: string; value: BytesRow }
   /** What the device keeps of the shop for one person, by name. */
   pack: { key: string; value: PackRow }

@@ -3,7 +3,8 @@ import { sheetAway } from '../../lib/shop/away-reckoned'
 import type { Sheet } from '../../lib/shop/read-sheet'
 import type { Entry } from '../_ui/outbox/outbox'
 import { isUnsent } from '../_ui/outbox/words'
-import { photosTakenBack, type SeenSheet } from '../(shop)/bikes/[bike]/checks/as-seen-here'
+import type { SeenSheet } from '../(shop)/bikes/[bike]/checks/as-seen-here'
+import { photosSeen } from '../(shop)/bikes/[bike]/checks/photos-seen'
 import { ShortRound } from '../(shop)/bikes/[bike]/checks/short/short-round'
 import { addressOf } from './place'
 import type { Here } from './viewing-here'
@@ -37,10 +38,10 @@ function withoutClearing(sheet: Sheet): Sheet {
   return { ...sheet, person: { ...sheet.person, mayClear: false } }
 }
 
-/** The sheet knows already what was recorded here; only what has not arrived is marked. Photos lie on the server. */
+/** The sheet knows already what was recorded here; only what has not arrived is marked. Of photos it shows those that lie here. */
 function asSeen(sheet: Sheet, entries: readonly Entry[]): SeenSheet {
   const unsent = new Set(entries.filter(isUnsent).map(({ kept }) => kept.id))
-  const back = photosTakenBack(entries)
+  const { bike, person } = sheet
   return {
     ...sheet,
     rounds: sheet.rounds.map((round) => ({
@@ -52,15 +53,7 @@ function asSeen(sheet: Sheet, entries: readonly Entry[]): SeenSheet {
         readings: row.readings.map((reading) => ({ ...reading, onItsWay: unsent.has(reading.id) })),
         judgedHere: row.readings.some(({ id }) => unsent.has(id)),
         newStops: [],
-        photos: [],
-        photosOnTheirWay: entries.filter(
-          ({ kept, state }) =>
-            state !== 'refused' &&
-            kept.to === 'photos' &&
-            !back.has(kept.id) &&
-            kept.facts.bike === sheet.bike.id &&
-            kept.facts.check === row.check.key,
-        ).length,
+        photos: photosSeen([], { bike: bike.id, check: row.check.key }, { entries, person }),
       })),
     })),
   }

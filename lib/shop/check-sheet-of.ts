@@ -12,6 +12,7 @@ import type { Who } from './deed'
 import type { LimitRow, ShopFacts } from './facts'
 import { type JudgedBike, judgeBike } from './judge-bike'
 import { limitsShown } from './limit-words'
+import { storedMarks } from './photo-marks'
 import type { BikeOnSheet, CheckShown, RaisedFault, Sheet, SheetCheck, SheetRound, Shuts } from './read-sheet'
 import { progressOf } from './round-progress'
 import { roundShut, type ToTellShut } from './round-shut'
@@ -142,11 +143,11 @@ function sheetCheck(
     shuts: shutsOf(check, judged),
     worked: { finished: finished.get(check.key) ?? null, touched: touched.get(check.key) ?? null },
     photos: mine(bike.photos.filter(({ withdrawnAt }) => !withdrawnAt)).map(
-      ({ id, caption, takenAt, personId }) => ({
-        id,
-        caption,
+      ({ takenAt, personId, marks, id, caption, width, height, version }) => ({
+        ...{ id, caption, width, height, version },
         takenAt: takenAt.toISOString(),
         who: who(personId),
+        marks: storedMarks(marks),
       }),
     ),
   }

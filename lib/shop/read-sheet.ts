@@ -12,6 +12,7 @@ import { checkSheetOf } from './check-sheet-of'
 import type { Context, Who } from './deed'
 import { readShopFacts } from './facts'
 import type { LimitShown } from './limit-words'
+import type { PhotoMark } from './photo-marks'
 import { bikeToJudge } from './read-judged'
 import { refuse } from './refusal'
 import type { Progress } from './round-progress'
@@ -30,7 +31,17 @@ export type CheckShown = WithoutHow<Check>
 /** A reading with who took it, and whether that was the reader. Superseded and taken-back ones are among them. */
 export type SheetReading = Reading & { who: string; mine: boolean }
 
-export type SheetPhoto = { id: string; caption: string; takenAt: string; who: string }
+export type SheetPhoto = {
+  id: string
+  caption: string
+  takenAt: string
+  who: string
+  width: number
+  height: number
+  /** What is drawn beside it, and the version that it counts on from. */
+  marks: readonly PhotoMark[]
+  version: number
+}
 
 /** A fault that stands on the word of a check. */
 export type RaisedFault = { fault: string; title: string; means: string; call: Call }
@@ -131,7 +142,10 @@ export async function readInstruments(db: Db): Promise<ShopInstrument[]> {
 export const bikeOnSheet = {
   ...bikeToJudge,
   photos: {
-    select: { id: true, check: true, caption: true, takenAt: true, personId: true, withdrawnAt: true },
+    select: {
+      ...{ id: true, check: true, caption: true, takenAt: true, personId: true, withdrawnAt: true },
+      ...{ width: true, height: true, marks: true, version: true },
+    },
     orderBy: { receivedAt: 'asc' },
   },
 } as const

@@ -7,6 +7,7 @@ import { noteCounterOffer } from './counter-offer'
 import type { Context, DeedResult, Who } from './deed'
 import { idOf } from './fields'
 import { makeOfferAway } from './make-offer-away'
+import { markPhoto } from './mark-photo'
 import { parseInput } from './parse-input'
 import { recordReading } from './record-reading'
 import { type PlainRefusal, refuse } from './refusal'
@@ -20,6 +21,7 @@ export const syncDeeds = {
   'record-reading': recordReading,
   'set-bike-limit': setBikeLimit,
   'take-back-photo': takeBackPhoto,
+  'mark-photo': markPhoto,
   'take-in-viewing': takeInBike,
   'say-prices': sayPrices,
   'note-price': noteComparable,
@@ -59,7 +61,7 @@ const contract2 = z.strictObject({
 
 export const syncInput = z.discriminatedUnion('contract', [contract2, contract1])
 
-/** The contract this server speaks; a tablet that speaks an older one is understood. */
+/** The contract this server speaks; a tablet that speaks an older one is understood. One more deed is no new shape. */
 export const syncContract = 2
 
 export type SyncInput = z.output<typeof syncInput>

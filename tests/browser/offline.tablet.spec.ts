@@ -1,10 +1,12 @@
-import type { Page } from '@playwright/test'
+import type { Locator, Page } from '@playwright/test'
 import sharp from 'sharp'
+import { uuidv7 } from 'uuidv7'
 import { awake } from './support/awake'
 import { comeIn } from './support/come-in'
 import { type Demo, names, startDemo } from './support/demo'
 import { forGloves } from './support/gloves'
-import { answer, openCheck, record } from './support/sheet'
+import { answer, openCheck, openedCheck, record } from './support/sheet'
+import { crowdedTargets } from './support/targets'
 import { expect, test } from './support/watched'
 
 /*
@@ -193,6 +195,95 @@ test('two tablets on one bike: both answers are kept, and a person says which of
   })
   await beside.close()
 })
+
+test('without a network the photos of the server are seen, one is taken and marked, and all of it arrives', async ({
+  page,
+  context,
+}) => {
+  const viewing = await demo.takeIn({ make: 'Lindale', model: '750', plate: 'KITE 65' })
+  const { id: bike } = (await demo.bikes()).find((one) => one.viewingNo === viewing)!
+  await comeIn(context, demo.people.technician, demo.url)
+  const onServer = uuidv7()
+  const facts = { id: onServer, bike, check: 'fuel-leaks', takenAt: new Date().toISOString() }
+  const added = await context.request.post(`${demo.url}/api/v1/photos?${new URLSearchParams(facts)}`, {
+    data: await picture('#3d5163'),
+    headers: { origin: demo.url, 'content-type': 'application/octet-stream' },
+  })
+  expect(added.ok()).toBe(true)
+  await pagesKept(page)
+  const photos = openedCheck(page).getByRole('img', { name: /taken by Wyn/ })
+  const dialog = page.getByRole('dialog', { name: 'Mark the photo' })
+
+  await test.step('what the server has is seen on the kept page', async () => {
+    await context.setOffline(true)
+    await page.goto(`${demo.url}/bikes/${viewing}/checks`)
+    await awake(page)
+    await openCheck(page, 'Fuel smell and leaks')
+    await expect(photos).toHaveCount(1)
+    await expect.poll(() => widthOf(photos)).toBeGreaterThan(0)
+  })
+
+  await test.step('one is taken, and an arrow drawn on it by two taps', async () => {
+    await page
+      .getByLabel('Take a photo')
+      .setInputFiles({ name: 'seam.jpg', mimeType: 'image/jpeg', buffer: await picture('#63513d') })
+    await expect(openedCheck(page).getByText('Photo on this tablet')).toBeVisible()
+    await page.getByRole('button', { name: 'Mark it' }).nth(1).click()
+    await forGloves(page)
+    expect(await crowdedTargets(page, 8)).toEqual([])
+    const drawn = dialog.getByRole('button', { name: /^The photo/ })
+    const { width, height } = (await drawn.boundingBox())!
+    await drawn.click({ position: { x: width * 0.3, y: height * 0.3 } })
+    await drawn.click({ position: { x: width * 0.6, y: height * 0.6 } })
+    await dialog.getByRole('button', { name: 'Save the marks' }).click()
+    await expect(dialog).toBeHidden()
+    await expect(openedCheck(page).getByText('Marks on this tablet')).toBeVisible()
+  })
+
+  await test.step('a circle is put on that of the server by keys alone', async () => {
+    const mark = page.getByRole('button', { name: 'Mark it' })
+    await mark.focus()
+    await page.keyboard.press('Enter')
+    await dialog.getByRole('button', { name: 'Circle' }).focus()
+    await page.keyboard.press('Space')
+    await page.keyboard.press('Tab')
+    await page.keyboard.press('Enter')
+    await dialog.getByRole('button', { name: 'Save the marks' }).focus()
+    await page.keyboard.press('Enter')
+    await expect(dialog).toBeHidden()
+    await expect(page.getByText(/^No network: 1 photo, 2 drawings on photos on this tablet/)).toBeVisible()
+  })
+
+  await test.step('loaded again both are seen with what is drawn on them', async () => {
+    await page.reload()
+    await awake(page)
+    await openCheck(page, 'Fuel smell and leaks')
+    await expect(photos).toHaveCount(2)
+    await expect(photos.nth(0)).toHaveAccessibleName(/1 circle$/)
+    await expect(photos.nth(1)).toHaveAccessibleName(/1 arrow$/)
+    await expect.poll(() => widthOf(photos)).toBeGreaterThan(0)
+  })
+
+  await test.step('with a network the server has the photo, and both drawings', async () => {
+    await context.setOffline(false)
+    await expect(page.getByText('All sent.')).toBeVisible({ timeout: 60_000 })
+    const kept = await demo.photos(bike)
+    expect(kept).toHaveLength(2)
+    const kinds = (marks = '') => (JSON.parse(marks) as { kind: string }[]).map(({ kind }) => kind)
+    expect(kinds(kept.find(({ id }) => id === onServer)?.marks)).toEqual(['circle'])
+    expect(kinds(kept.find(({ id }) => id !== onServer)?.marks)).toEqual(['arrow'])
+    await expect(openedCheck(page).getByText('on this tablet')).toHaveCount(0)
+  })
+})
+
+const picture = (background: string) =>
+  sharp({ create: { width: 320, height: 240, channels: 3, background } })
+    .jpeg()
+    .toBuffer()
+
+/** Of the narrowest picture; a broken one has none. */
+const widthOf = (pictures: Locator) =>
+  pictures.evaluateAll((all) => Math.min(...all.map((one) => (one as HTMLImageElement).naturalWidth)))
 
 /** The figure is typed, so that fifty of them take a moment; the keys have their own test. */
 async function note(page: Page, value: string, count: number): Promise<void> {

@@ -1,7 +1,11 @@
+import sharp from 'sharp'
+import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { addPhoto } from '../../lib/shop/add-photo'
 import type { Context } from '../../lib/shop/deed'
-import { readKeptPages } from '../../lib/shop/kept-pages'
+import { mostPictures, readKeptPages, readKeptPictures } from '../../lib/shop/kept-pages'
 import { recordReading } from '../../lib/shop/record-reading'
+import { takeBackPhoto } from '../../lib/shop/take-back-photo'
 import { pages } from '../../lib/web/pages'
 import { done, type OpenShop, openTestShop } from '../support/open-shop'
 import { look, takenIn } from '../support/readings'
@@ -82,5 +86,53 @@ describe('the pages that a device keeps', () => {
       `/bikes/${otherNo}/checks/short`,
       `/bikes/${otherNo}/bench`,
     ])
+  })
+})
+
+describe('the pictures that a device keeps', () => {
+  const pictureOf = (photo: string) => `/api/v1/photos/${photo}?size=small`
+
+  async function take(of: string, at: string): Promise<string> {
+    const bytes = await sharp({ create: { width: 8, height: 8, channels: 3, background: '#806040' } })
+      .png()
+      .toBuffer()
+    const facts = { id: uuidv7(), bike: of, check: 'fuel-leaks', takenAt: at, bytes }
+    return done(await addPhoto(facts, shop.at(shop.technician, at))).photo
+  }
+
+  test('are the small ones of its bikes, the newest first', async () => {
+    const first = await take(bike, '2026-11-25T11:00:00Z')
+    const { bike: other } = await takenIn(shop)
+    const second = await take(other, '2026-11-25T11:01:00Z')
+    expect(await readKeptPictures(shop.technician)).toEqual([pictureOf(second), pictureOf(first)])
+  })
+
+  test('leave out a photo that was taken back, and those of a bike that was passed up', async () => {
+    const { bike: other } = await takenIn(shop)
+    const [shown, slip, gone] = [
+      await take(bike, '2026-11-25T11:00:00Z'),
+      await take(bike, '2026-11-25T11:01:00Z'),
+      await take(other, '2026-11-25T11:02:00Z'),
+    ]
+    done(await takeBackPhoto({ photo: slip, because: 'Undone at once' }, shop.technician))
+    await shop.store.db.bike.update({ where: { id: other }, data: { stage: 'passed up' } })
+    const kept = await readKeptPictures(shop.technician)
+    expect(kept).toEqual([pictureOf(shown)])
+    expect(kept).not.toContain(pictureOf(gone))
+  })
+
+  test('are no more than a tablet has room for', async () => {
+    const photo = await take(bike, '2026-11-25T11:00:00Z')
+    const row = await shop.store.db.photo.findUniqueOrThrow({ where: { id: photo } })
+    await shop.store.db.photo.createMany({
+      data: Array.from({ length: mostPictures }, () => ({
+        ...row,
+        id: uuidv7(),
+        receivedAt: new Date('2026-11-25T12:00:00Z'),
+      })),
+    })
+    const kept = await readKeptPictures(shop.technician)
+    expect(kept).toHaveLength(mostPictures)
+    expect(kept).not.toContain(pictureOf(photo))
   })
 })

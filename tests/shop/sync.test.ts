@@ -1,11 +1,15 @@
+import sharp from 'sharp'
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { sentForAnybody } from '../../app/_ui/outbox/outbox'
+import { addPhoto } from '../../lib/shop/add-photo'
 import type { Context } from '../../lib/shop/deed'
+import { markPhoto } from '../../lib/shop/mark-photo'
 import { readSheet } from '../../lib/shop/read-sheet'
 import { mostOperations, type SyncOperation, sync, syncDeeds, syncInput } from '../../lib/shop/sync'
+import { takeBackPhoto } from '../../lib/shop/take-back-photo'
 import { mayDo, type PersonVerb } from '../../lib/shop/who-may'
-import { type OpenShop, openTestShop, signedInHere } from '../support/open-shop'
+import { done, type OpenShop, openTestShop, signedInHere } from '../support/open-shop'
 import { look, measured, takenIn } from '../support/readings'
 
 let shop: OpenShop
@@ -82,6 +86,50 @@ describe('what a tablet sends', () => {
     const [answer] = await send([{ ...one, body: measured(bike, '3.5') }])
     expect(answer).toMatchObject({ ok: false, refusal: { kind: 'malformed' } })
     expect(await values()).toEqual(['4.5'])
+  })
+
+  describe('as drawings on a photo', () => {
+    const arrow = { kind: 'arrow', fromX: 0.2, fromY: 0.2, toX: 0.5, toY: 0.5 } as const
+    const circle = { kind: 'circle', x: 0.25, y: 0.5, radius: 0.1 } as const
+    let photo: string
+    beforeEach(async () => {
+      const bytes = await sharp({ create: { width: 8, height: 8, channels: 3, background: '#806040' } })
+        .png()
+        .toBuffer()
+      const facts = { id: uuidv7(), bike, check: 'fuel-leaks', takenAt: '2026-11-25T11:58:00Z', bytes }
+      ;({ photo } = done(await addPhoto(facts, shop.technician)))
+    })
+    const drawn = (version: number, marks: readonly object[], over: Partial<SyncOperation> = {}) =>
+      operation({ photo, version, marks }, { deed: 'mark-photo', ...over })
+    const row = async () => {
+      const { marks, version } = await shop.store.db.photo.findUniqueOrThrow({ where: { id: photo } })
+      return { marks: JSON.parse(marks) as unknown, version }
+    }
+
+    test('are done in their order, and sent twice once', async () => {
+      const operations = [drawn(1, [arrow]), drawn(2, [arrow, circle])]
+      const first = await sentAhead(operations, 0)
+      expect(first.map(({ ok }) => ok)).toEqual([true, true])
+      expect(await sentAhead(operations, 0)).toEqual(first)
+      expect(await row()).toEqual({ marks: [arrow, circle], version: 3 })
+      expect(await shop.store.db.event.count({ where: { verb: 'photo:mark' } })).toBe(2)
+    })
+
+    test('go in for somebody else who was signed in here', async () => {
+      await signedInHere(shop.technician)
+      expect(await send([drawn(1, [circle])], shop.dealer)).toMatchObject([{ ok: true }])
+      const event = await shop.store.db.event.findFirst({ orderBy: { seq: 'desc' } })
+      expect(event).toMatchObject({ verb: 'photo:mark', personId: shop.technician.who!.personId })
+      expect(JSON.parse(event!.body)).toMatchObject({ sentBy: shop.dealer.who!.personId })
+    })
+
+    test('are refused where somebody else has drawn since, and where the photo was taken back', async () => {
+      done(await markPhoto({ photo, version: 1, marks: [circle] }, shop.dealer))
+      expect(await send([drawn(1, [arrow])])).toMatchObject([{ ok: false, refusal: { kind: 'stale' } }])
+      expect(await row()).toEqual({ marks: [circle], version: 2 })
+      done(await takeBackPhoto({ photo, because: 'Of another bike' }, shop.technician))
+      expect(await send([drawn(3, [arrow])])).toMatchObject([{ ok: false, refusal: { kind: 'not-found' } }])
+    })
   })
 
   test('by somebody who was signed in on this device goes in under that name, and says who sent it', async () => {

@@ -2,9 +2,10 @@ import sharp from 'sharp'
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import type { Entry, Kept } from '../../app/_ui/outbox/outbox'
-import { arrivalsOn, asSeenHere } from '../../app/(shop)/bikes/[bike]/checks/as-seen-here'
+import { arrivalsOn, asSeenHere, drawnUnaware } from '../../app/(shop)/bikes/[bike]/checks/as-seen-here'
 import { taken } from '../../app/(shop)/bikes/[bike]/checks/readings-taken'
 import {
+  keptDrawing,
   keptLimit,
   keptPhoto,
   keptPhotoBack,
@@ -18,7 +19,9 @@ import {
 import { shutWords } from '../../app/(shop)/bikes/[bike]/checks/shut-words'
 import type { Condition } from '../../lib/core/checks/catalogue'
 import { addPhoto } from '../../lib/shop/add-photo'
-import { readSheet, type Sheet } from '../../lib/shop/read-sheet'
+import { markPhoto } from '../../lib/shop/mark-photo'
+import type { PhotoMark } from '../../lib/shop/photo-marks'
+import { readSheet, type Sheet, type SheetCheck, type SheetRound } from '../../lib/shop/read-sheet'
 import { type SyncOperation, sync } from '../../lib/shop/sync'
 import { takeBackPhoto } from '../../lib/shop/take-back-photo'
 import { done, type OpenShop, openTestShop, testNow } from '../support/open-shop'
@@ -42,7 +45,11 @@ afterEach(() => shop.dispose())
 
 const who = () => ({ ...shop.technician, who: shop.technician.who! })
 const sheet = () => readSheet(who(), viewingNo)
-const rowsOf = (of: Pick<Sheet, 'rounds'>) => of.rounds.flatMap(({ checks }) => checks)
+const rowsOf = <R>(of: { rounds: readonly { checks: readonly R[] }[] }) =>
+  of.rounds.flatMap(({ checks }) => [...checks])
+type Judged = {
+  rounds: readonly (Omit<SheetRound, 'checks'> & { checks: readonly Omit<SheetCheck, 'photos'>[] })[]
+}
 const waiting = (kept: Kept): Entry => ({ kept, state: 'waiting' })
 
 function reading(on: Sheet, key: string, said: Said, holding: readonly Condition[] = []): Kept {
@@ -259,6 +266,90 @@ describe('the sheet as seen on the tablet', () => {
     expect(rowsOf(asSeenHere(there, []))[0]!.photos).toEqual([])
   })
 
+  describe('with photos', () => {
+    const arrow = { kind: 'arrow', fromX: 0.2, fromY: 0.2, toX: 0.5, toY: 0.5 } as const
+    const circle = { kind: 'circle', x: 0.25, y: 0.5, radius: 0.1 } as const
+    const first = <R>(of: { rounds: readonly { checks: readonly R[] }[] }) => rowsOf(of)[0]!
+    const photosOf = (on: Sheet, entries: readonly Entry[]) => first(asSeenHere(on, entries)).photos
+
+    async function arrives(photo: Kept): Promise<void> {
+      const bytes = await sharp({ create: { width: 8, height: 6, channels: 3, background: '#806040' } })
+        .png()
+        .toBuffer()
+      const facts = photo.to === 'photos' ? photo.facts : {}
+      done(await addPhoto({ id: photo.id, ...facts, bytes }, shop.technician))
+    }
+    const taken = (on: Sheet) =>
+      keptPhoto(new Blob(['x']), { sheet: on, check: first(on).check, now: testNow })
+    function drawing(on: Sheet, entries: readonly Entry[], marks: readonly PhotoMark[]): Kept {
+      return keptDrawing(marks, { photo: photosOf(on, entries).at(-1)!, title: 'Oil', sheet: on })
+    }
+
+    test('shows one that only this tablet has, with the latest that is drawn on it', async () => {
+      const on = await sheet()
+      const photo = taken(on)
+      const one = drawing(on, [waiting(photo)], [arrow])
+      const two = drawing(on, [photo, one].map(waiting), [arrow, circle])
+      expect([one, two].map((kept) => kept.to === 'sync' && kept.body.version)).toEqual([1, 2])
+      expect([one, two].map(({ restsOn }) => restsOn)).toEqual([[photo.id], [photo.id, one.id]])
+      const entries = [photo, one, two].map(waiting)
+      expect(photosOf(on, entries)).toEqual([
+        {
+          ...{ id: photo.id, caption: '', takenAt: testNow.toISOString(), who: 'Tove' },
+          ...{ marks: [arrow, circle], version: 3, size: null },
+          ...{ photoHere: entries[0], drawingHere: entries[2] },
+        },
+      ])
+    })
+
+    test('draws what waits here over what the server has, until that has it too', async () => {
+      const before = await sheet()
+      const photo = taken(before)
+      await arrives(photo)
+      const there = await sheet()
+      const one = drawing(there, [], [circle])
+      expect(photosOf(there, [waiting(one)])).toMatchObject([
+        { marks: [circle], version: 2, size: { width: 8, height: 6 }, photoHere: null },
+      ])
+      const sent: Entry[] = [photo, one].map((kept) => ({ kept, state: 'sent' }))
+      expect(arrivalsOn(there, sent)).toEqual({ gone: [photo.id], missing: [one.id] })
+      await send([one])
+      const after = await sheet()
+      expect(arrivalsOn(after, sent)).toEqual({ gone: [photo.id, one.id], missing: [] })
+      expect(photosOf(after, sent)).toEqual(photosOf(after, []))
+      expect(photosOf(after, [])).toMatchObject([{ marks: [circle], version: 2, drawingHere: null }])
+    })
+
+    test('waits for a drawing on a photo that was sent and is not shown yet, and for none of another bike', async () => {
+      const on = await sheet()
+      const photo = taken(on)
+      const one = drawing(on, [waiting(photo)], [arrow])
+      const sent: Entry[] = [photo, one].map((kept) => ({ kept, state: 'sent' }))
+      expect(arrivalsOn(on, sent)).toEqual({ gone: [], missing: [photo.id, one.id] })
+      const other = await readSheet(who(), (await takenIn(shop)).viewingNo)
+      expect(arrivalsOn(other, sent)).toEqual({ gone: [photo.id, one.id], missing: [] })
+    })
+
+    test('keeps one in sight that was refused, and not what was drawn on it', async () => {
+      const on = await sheet()
+      const kept = taken(on)
+      const refused: Entry = { kept, state: 'refused', refused: { message: 'No.', fields: {} } }
+      expect(photosOf(on, [refused])).toMatchObject([{ id: kept.id, photoHere: { state: 'refused' } }])
+    })
+
+    test('knows that somebody else has drawn, until the page shows it', async () => {
+      const photo = taken(await sheet())
+      await arrives(photo)
+      const on = await sheet()
+      const kept = drawing(on, [], [arrow])
+      done(await markPhoto({ photo: photo.id, version: 1, marks: [circle] }, shop.dealer))
+      const refused: Entry = { kept, state: 'refused', refused: { message: 'Stale.', fields: {} } }
+      expect(photosOf(on, [refused])).toMatchObject([{ marks: [], version: 1 }])
+      expect(drawnUnaware(on, [refused])).toEqual([kept.id])
+      expect(drawnUnaware(await sheet(), [refused])).toEqual([])
+    })
+  })
+
   test('leaves out what was refused', async () => {
     const on = await sheet()
     const kept = reading(on, 'fuel-leaks', answer('wet'))
@@ -289,8 +380,8 @@ describe('on a bike that is sound, with a ride out, what is seen here', () => {
     await findSound(shop.technician, { bike })
     await goOut(shop.technician, { bike })
   })
-  const open = (on: Pick<Sheet, 'rounds'>) => on.rounds.map((round) => round.open)
-  const needs = (on: Pick<Sheet, 'rounds'>) =>
+  const open = (on: Judged) => on.rounds.map((round) => round.open)
+  const needs = (on: Judged) =>
     on.rounds.map((round) =>
       round.needs.map(({ check, lacks, says, doneIn }) => [check, lacks, says, doneIn]),
     )
@@ -335,7 +426,7 @@ describe('on a bike that is sound, with a ride out, what is seen here', () => {
       const here = asSeenHere(on, kept.map(waiting))
       await send(kept)
       const there = await sheet()
-      const judged = (of: Pick<Sheet, 'rounds'>) =>
+      const judged = (of: Judged) =>
         of.rounds.flatMap(({ checks }) => checks).find(({ check }) => check.key === 'pads-front-twin')
           ?.judgement
       expect(judged(here)).toEqual(judged(there))

@@ -215,6 +215,21 @@ async function photo(): Promise<Kept> {
   return { id: uuidv7(), author: me(), to: 'photos', facts, bytes, label: 'Photo', typed: '1 kB' }
 }
 
+const bytesOf = (kept: Kept) =>
+  kept.to === 'photos' && kept.bytes ? kept.bytes.arrayBuffer() : new ArrayBuffer(0)
+
+function drawing(on: string): Kept {
+  const body = { photo: on, version: 1, marks: [{ kind: 'circle', x: 0.5, y: 0.5, radius: 0.1 }] }
+  const said = { label: 'Drawn on a photo', typed: '1 circle', restsOn: [on] }
+  return { id: uuidv7(), author: me(), to: 'sync', deed: 'mark-photo', body, ...said }
+}
+
+function takenBack(on: string): Kept {
+  const body = { photo: on, because: 'Undone at once' }
+  const said = { label: 'Photo', typed: 'taken back', takesBack: on }
+  return { id: uuidv7(), author: me(), to: 'sync', deed: 'take-back-photo', body, ...said }
+}
+
 const serverHas = async () =>
   new Set((await shop.store.db.reading.findMany({ select: { id: true } })).map(({ id }) => id))
 const said = (entries: readonly Entry[]) =>
@@ -302,7 +317,47 @@ describe('what was recorded on this device', () => {
       ])
     })
     expect((await shop.store.db.photo.findMany()).map(({ id }) => id)).toEqual([whole.id])
-    await vi.waitFor(async () => expect([...(await device.onDisk()).values()]).toEqual(['refused']))
+    await vi.waitFor(async () => expect([...(await device.onDisk()).values()]).toEqual(['refused', 'sent']))
+  })
+
+  test('as a photo is seen until the pages show it, also from another page and where it was refused', async () => {
+    const tab = device.open()
+    const [good, wrong] = [await photo(), await photo()]
+    const picture = new Uint8Array(await bytesOf(good))
+    tab.outbox.add(good)
+    tab.outbox.add({ ...wrong, bytes: new Blob(['no picture']) } as Kept)
+    await vi.waitFor(async () => {
+      await device.untilSent()
+      expect([...(await device.onDisk()).values()]).toEqual(['sent', 'refused'])
+    })
+    device.kill(tab)
+    const after = device.open()
+    await device.quiet()
+    const seen = await after.outbox.picture(good.id)
+    expect(new Uint8Array(await seen!.arrayBuffer())).toEqual(picture)
+    expect(await (await after.outbox.picture(wrong.id))?.text()).toBe('no picture')
+    await after.outbox.pagesKept(1)
+    after.outbox.forget([wrong.id])
+    await device.quiet()
+    expect(await after.outbox.picture(good.id)).toBeNull()
+    expect(await after.outbox.picture(wrong.id)).toBeNull()
+  })
+
+  test('as a drawing whose photo is taken back is let go of, also by the next page', async () => {
+    device.weather = () => 'lost-going'
+    const tab = device.open()
+    const one = await photo()
+    tab.outbox.add(one)
+    tab.outbox.add(drawing(one.id))
+    await vi.waitFor(async () => expect((await device.onDisk()).size).toBe(2))
+    await device.quiet()
+    device.kill(tab)
+    const next = device.open()
+    await device.quiet()
+    next.outbox.add(takenBack(one.id))
+    await device.quiet()
+    expect(said(next.outbox.state().entries).map(([typed]) => typed)).toEqual(['1 kB', 'taken back'])
+    expect((await device.onDisk()).size).toBe(2)
   })
 
   test('stays on the page where the browser keeps nothing, and the words say so', async () => {

@@ -1,15 +1,18 @@
 import fc from 'fast-check'
+import sharp from 'sharp'
 import { uuidv7 } from 'uuidv7'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { type Kept, makeOutbox, type Outbox, waitAfter } from '../../app/_ui/outbox/outbox'
 import { sendTo } from '../../app/_ui/outbox/send'
 import { shelfInMemory } from '../../app/_ui/outbox/shelf'
 import { isUnsent, sendingWords } from '../../app/_ui/outbox/words'
+import { addPhoto } from '../../lib/shop/add-photo'
 import type { Context } from '../../lib/shop/deed'
+import { markPhoto } from '../../lib/shop/mark-photo'
 import { parseInput } from '../../lib/shop/parse-input'
 import { Refusal } from '../../lib/shop/refusal'
 import { sync, syncInput } from '../../lib/shop/sync'
-import { type OpenShop, openTestShop, signedInHere, testNow } from '../support/open-shop'
+import { done, type OpenShop, openTestShop, signedInHere, testNow } from '../support/open-shop'
 import { measured, takenIn } from '../support/readings'
 
 /*
@@ -34,6 +37,8 @@ type Tablet = {
   goOn(): boolean
   waits: number[]
   requests: number
+  /** From then on the server takes no photo. */
+  refusesPhotos: boolean
 }
 
 function tablet(weather: () => Weather, as: () => Context = () => shop.technician): Tablet {
@@ -41,6 +46,7 @@ function tablet(weather: () => Weather, as: () => Context = () => shop.technicia
   const made: Tablet = {
     waits: [],
     requests: 0,
+    refusesPhotos: false,
     goOn() {
       const then = pending
       pending = null
@@ -49,8 +55,9 @@ function tablet(weather: () => Weather, as: () => Context = () => shop.technicia
     },
     outbox: makeOutbox({
       shelf: shelfInMemory(),
-      send: sendTo(async (_path, init) => {
+      send: sendTo(async (path, init) => {
         made.requests += 1
+        if (made.refusesPhotos && path.startsWith('/api/v1/photos')) return refusal('malformed', 422)
         const now = weather()
         if (now === 'lost-going') throw new TypeError('Failed to fetch')
         if (now === 'busy') return new Response('', { status: 503, headers: { 'retry-after': '7' } })
@@ -252,6 +259,112 @@ describe('the outbox', () => {
       ['4.5', 'sent'],
     ])
     expect(await values()).toEqual(['4.5'])
+  })
+
+  describe('with drawings on photos', () => {
+    const arrow = { kind: 'arrow', fromX: 0.2, fromY: 0.2, toX: 0.5, toY: 0.5 } as const
+    const circle = { kind: 'circle', x: 0.25, y: 0.5, radius: 0.1 } as const
+
+    async function onServer(): Promise<string> {
+      const bytes = await sharp({ create: { width: 8, height: 8, channels: 3, background: '#806040' } })
+        .png()
+        .toBuffer()
+      const facts = { id: uuidv7(), bike, check: 'fuel-leaks', takenAt: '2026-11-25T11:58:00Z', bytes }
+      return done(await addPhoto(facts, shop.technician)).photo
+    }
+
+    function drawn(photo: string, marks: readonly object[], over: Partial<Kept> & { version: number }): Kept {
+      const { version, ...rest } = over
+      const body = { photo, version, marks }
+      const said = { label: 'Drawn', typed: `${marks.length} drawn`, restsOn: [photo] }
+      return { id: uuidv7(), author: me(), to: 'sync', deed: 'mark-photo', body, ...said, ...rest } as Kept
+    }
+
+    const marksOf = async (photo: string) => {
+      const row = await shop.store.db.photo.findUniqueOrThrow({ where: { id: photo } })
+      return JSON.parse(row.marks) as unknown
+    }
+    const typed = ({ outbox }: Tablet) =>
+      outbox.state().entries.map((entry) => [entry.kept.typed, entry.state])
+
+    test('sends one after the other, each in a request of its own, and all else past them', async () => {
+      const one = tablet(() => 'fine')
+      const photo = await onServer()
+      const first = drawn(photo, [arrow], { version: 1 })
+      one.outbox.add(first)
+      one.outbox.add(drawn(photo, [arrow, circle], { version: 2, restsOn: [photo, first.id] }))
+      one.outbox.add(reading('4.5'))
+      await begin(one)
+      expect(states(one)).toEqual(['sent', 'sent', 'sent'])
+      expect(one.requests).toBe(2)
+      expect(await marksOf(photo)).toEqual([arrow, circle])
+    })
+
+    test('puts nothing over what somebody else drew meanwhile, however much was drawn here', async () => {
+      const one = tablet(() => 'fine')
+      const photo = await onServer()
+      done(await markPhoto({ photo, version: 1, marks: [circle] }, shop.dealer))
+      const first = drawn(photo, [arrow], { version: 1 })
+      one.outbox.add(first)
+      // By its version alone the second would be taken: the dealer's drawing made it 2.
+      one.outbox.add(drawn(photo, [arrow, arrow], { version: 2, restsOn: [photo, first.id] }))
+      one.outbox.add(reading('4.5'))
+      await begin(one)
+      expect(typed(one)).toEqual([
+        ['1 drawn', 'refused'],
+        ['2 drawn', 'refused'],
+        ['4.5', 'sent'],
+      ])
+      expect(one.outbox.state().entries[1]).toMatchObject({
+        refused: { message: expect.stringMatching(/changed/i) },
+      })
+      expect(await marksOf(photo)).toEqual([circle])
+    })
+
+    test('lets go of what is drawn on a photo that was refused', async () => {
+      const one = tablet(() => 'lost-going')
+      const photo = uuidv7()
+      const facts = { bike, check: 'fuel-leaks', takenAt: '2026-11-25T11:58:00Z' }
+      const said = { label: 'Photo', typed: '1 kB' }
+      one.outbox.add({ id: photo, author: me(), to: 'photos', facts, bytes: new Blob(['x']), ...said })
+      const first = drawn(photo, [arrow], { version: 1 })
+      one.outbox.add(first)
+      one.outbox.add(drawn(photo, [], { version: 2, restsOn: [photo, first.id] }))
+      await begin(one)
+      expect(typed(one).map(([, state]) => state)).toEqual(['waiting', 'waiting', 'waiting'])
+      expect(words(one)).toMatch(/1 photo, 2 drawings on photos/)
+      one.refusesPhotos = true
+      one.goOn()
+      await settled(one)
+      expect(typed(one)).toEqual([['1 kB', 'refused']])
+    })
+
+    test('lets go of what is drawn on a photo that is taken back', async () => {
+      const one = tablet(() => 'lost-going')
+      await begin(one)
+      const photo = uuidv7()
+      one.outbox.add(drawn(photo, [arrow], { version: 1 }))
+      const body = { photo, because: 'Undone at once' }
+      one.outbox.add(reading('back', { id: uuidv7(), deed: 'take-back-photo', body, takesBack: photo }))
+      await settled(one)
+      expect(typed(one)).toEqual([['back', 'waiting']])
+    })
+
+    test('holds one back that rests on what waits for its author', async () => {
+      await signedInHere(shop.dealer)
+      const dealer = shop.dealer.who!.personId
+      const one = tablet(() => 'fine')
+      const photo = await onServer()
+      const said = { asking: 145_000, saleLow: 200_000, saleLikely: 235_000, saleHigh: 260_000 }
+      const body = { bike, ...said, asking: '1300', was: said }
+      one.outbox.add(reading('1300', { id: uuidv7(), author: dealer, deed: 'say-prices', body }))
+      const theirs = drawn(photo, [circle], { version: 1, author: dealer })
+      one.outbox.add(theirs)
+      one.outbox.add(drawn(photo, [arrow], { version: 2, restsOn: [photo, theirs.id] }))
+      await begin(one)
+      expect(states(one)).toEqual(['waiting', 'waiting', 'waiting'])
+      expect(words(one)).toMatch(/^1 price, 2 drawings on photos of somebody else/)
+    })
   })
 
   test('finds the one to blame where a request is refused as a whole', async () => {

@@ -6,6 +6,7 @@ import {
   drawn,
   inTheMiddle,
   moved,
+  placeIn,
   resized,
   turned,
 } from '../../app/(shop)/bikes/[bike]/photos/marks/drawing'
@@ -62,6 +63,14 @@ describe('drawing by taps', () => {
     expect(drawn('circle', { x: 0.25, y: 0.5 }, { x: 0.35, y: 0.5 }, size)).toEqual(circle)
     // 0.15 of a height of 1,600 are the same 240 pixels as 0.1 of a width of 2,400.
     expect(drawn('circle', { x: 0.25, y: 0.5 }, { x: 0.25, y: 0.65 }, size)).toEqual(circle)
+  })
+
+  it('a tap is where it is on the picture, also where that does not fill its box', () => {
+    // 2,400 by 1,600 in a box of 300 by 300 is shown 300 by 200, with 50 free above and below.
+    const box = { left: 10, top: 20, width: 300, height: 300 }
+    expect(placeIn(box, size, { x: 10, y: 70 })).toEqual({ x: 0, y: 0 })
+    expect(placeIn(box, size, { x: 160, y: 170 })).toEqual({ x: 0.5, y: 0.5 })
+    expect(placeIn(box, size, { x: 310, y: 270 })).toEqual({ x: 1, y: 1 })
   })
 
   it('two taps on one place make a circle that can be seen', () => {

@@ -11,6 +11,11 @@ export type Kept = {
   typed: string
   /** The id of an earlier one that this takes back: should that be refused, there is nothing to take back. */
   takesBack?: string
+  /**
+   * Ids of earlier ones without which it means nothing: a drawing rests on its photo and on the drawing before it. It
+   * waits until they have arrived, and goes with them where they are refused or taken back.
+   */
+  restsOn?: readonly string[]
 } & (
   | { to: 'sync'; deed: string; body: Readonly<Record<string, unknown>> }
   /** The bytes are null where they lie on the shelf and are fetched when it is the photo's turn. */
@@ -57,6 +62,8 @@ export type Outbox = {
   sendNow(): Promise<void>
   /** Takes out what the page shows from the server by now, or what the person has put away. */
   forget(ids: readonly string[]): void
+  /** The picture of a photo that is kept here; null where it is not here or no longer what it was. */
+  picture(id: string): Promise<Blob | null>
   /** The pages that are kept for a time without a network show all that the server had at that instant. */
   pagesKept(instant: number): Promise<void>
 }
@@ -133,7 +140,7 @@ export function makeOutbox({
     const rows = await shelf.load()
     const entries = merged(now.entries, { rows, written, forgotten })
     if (entries !== now.entries) change({ entries })
-    await dropPointless()
+    await letGo()
   }
 
   async function start(): Promise<void> {
@@ -225,7 +232,7 @@ export function makeOutbox({
       const answer = answers[index]
       if (answer?.is === 'refused') await shelf.refuse(id, answer.refused)
     }
-    await dropPointless()
+    await letGo()
     if (answers.some((answer) => answer.is === 'later') || answers.length < batch.length) {
       waitFor('signed-out')
       return false
@@ -235,16 +242,20 @@ export function makeOutbox({
     return true
   }
 
-  /** What would take back something that the server never took. */
-  async function dropPointless(): Promise<void> {
-    const refused = new Set(now.entries.flatMap((e) => (e.state === 'refused' ? [e.kept.id] : [])))
-    const pointless = now.entries.filter(
-      ({ kept, state }) => kept.takesBack && refused.has(kept.takesBack) && state !== 'sent',
-    )
-    if (pointless.length === 0) return
-    for (const { kept } of pointless) forgotten.add(kept.id)
-    change({ entries: now.entries.filter((entry) => !pointless.includes(entry)) })
-    await shelf.drop(pointless.map(({ kept }) => kept.id))
+  /** Lets go of what has become pointless, and sets aside what rested on something that was refused. */
+  async function letGo(): Promise<void> {
+    const { pointless, refusedToo } = fallenWith(now.entries)
+    if (pointless.length + refusedToo.size === 0) return
+    for (const id of pointless) forgotten.add(id)
+    const kept = now.entries.filter((entry) => !pointless.includes(entry.kept.id))
+    change({
+      entries: kept.map((entry): Entry => {
+        const refused = refusedToo.get(entry.kept.id)
+        return refused ? { ...placeOf(entry), state: 'refused', refused } : entry
+      }),
+    })
+    if (pointless.length > 0) await shelf.drop(pointless)
+    for (const [id, refused] of refusedToo) await shelf.refuse(id, refused)
   }
 
   function waitFor(because: Trouble, waitSeconds = 0): void {
@@ -267,7 +278,10 @@ export function makeOutbox({
     },
     add(one) {
       change({ entries: [...now.entries, { kept: one, state: 'waiting' }] })
+      void letGo()
       void shelf.keep(one).then(({ place, onDisk }) => {
+        // It was let go of before it was written.
+        if (forgotten.has(one.id)) return shelf.drop([one.id])
         put(new Map([[one.id, (entry) => ({ ...entry, place, onDisk })]]))
         return start()
       })
@@ -285,6 +299,11 @@ export function makeOutbox({
       change({ entries: now.entries.filter((entry) => !gone.includes(entry)) })
       const dropped = gone.filter(({ state }) => state === 'refused' || !keepsPages())
       if (dropped.length > 0) void shelf.drop(dropped.map(({ kept }) => kept.id))
+    },
+    async picture(id) {
+      const entry = now.entries.find(({ kept }) => kept.id === id)
+      const here = entry?.kept.to === 'photos' ? entry.kept.bytes : null
+      return here ?? shelf.bytes(id).catch(() => null)
     },
     pagesKept: (instant) => shelf.dropSentBefore(instant),
   }
@@ -331,8 +350,43 @@ function merged(
   return [...before, ...added].sort((a, b) => (turn(a) === turn(b) ? 0 : turn(a) - turn(b)))
 }
 
+/**
+ * What goes with what was refused or taken back. What would take back something that the server never took, and a
+ * drawing on a photo that never came or was taken back, is pointless. A drawing on top of one that was refused is
+ * refused with it: the server could no longer tell that the later one was made without knowing of somebody else's.
+ */
+function fallenWith(entries: readonly Entry[]): {
+  pointless: readonly string[]
+  refusedToo: ReadonlyMap<string, Refused>
+} {
+  const refused = new Map<string, { to: Kept['to']; why: Refused }>()
+  for (const entry of entries)
+    if (entry.state === 'refused') refused.set(entry.kept.id, { to: entry.kept.to, why: entry.refused })
+  const back = new Set(entries.flatMap(({ kept, state }) => (state === 'refused' ? [] : [kept.takesBack])))
+  const pointless: string[] = []
+  const refusedToo = new Map<string, Refused>()
+  // What rests on another comes after it, so that one walk through them is enough.
+  for (const { kept, state } of entries) {
+    const { id, takesBack, restsOn = [] } = kept
+    if (takesBack !== undefined && refused.has(takesBack) && state !== 'sent') pointless.push(id)
+    if (state !== 'waiting') continue
+    const under = restsOn.flatMap((one) => refused.get(one) ?? [])
+    if (restsOn.some((one) => back.has(one)) || under.some(({ to }) => to === 'photos')) pointless.push(id)
+    else if (under[0]) {
+      refusedToo.set(id, under[0].why)
+      refused.set(id, { to: kept.to, why: under[0].why })
+    }
+  }
+  return { pointless, refusedToo }
+}
+
 /** What everybody in the shop may do: it goes out whoever is signed in. The server takes no more than this for another. */
-export const sentForAnybody: readonly string[] = ['record-reading', 'set-bike-limit', 'take-back-photo']
+export const sentForAnybody: readonly string[] = [
+  'record-reading',
+  'set-bike-limit',
+  'take-back-photo',
+  'mark-photo',
+]
 
 /** Only whoever did it may send it. */
 export function isForAuthorOnly(kept: Kept): boolean {
@@ -343,7 +397,7 @@ export function isForAuthorOnly(kept: Kept): boolean {
  * Authors who are not signed in and of whom something waits that only they may send. All of theirs waits for them:
  * what comes later may rest on it, as a reading on the viewing it was taken at.
  */
-export function authorsWaitedFor({ entries, person }: OutboxState): ReadonlySet<string> {
+function authorsWaitedFor({ entries, person }: OutboxState): ReadonlySet<string> {
   return new Set(
     entries.flatMap(({ kept, state }) =>
       (state === 'waiting' || state === 'sending') && kept.author !== person && isForAuthorOnly(kept)
@@ -353,13 +407,30 @@ export function authorsWaitedFor({ entries, person }: OutboxState): ReadonlySet<
   )
 }
 
-/** The next that may go out and are written down, oldest first: photos by themselves, all else together. */
+/** Ids of what waits for an author who is not signed in: theirs, and what others have rested on it. */
+export function heldForAuthor(state: OutboxState): ReadonlySet<string> {
+  const authors = authorsWaitedFor(state)
+  const held = new Set<string>()
+  for (const { kept, state: at } of state.entries) {
+    if (at !== 'waiting' && at !== 'sending') continue
+    if (authors.has(kept.author) || kept.restsOn?.some((id) => held.has(id))) held.add(kept.id)
+  }
+  return held
+}
+
+/**
+ * The next that may go out and are written down, oldest first: photos by themselves, all else together, but for what
+ * rests on something that has not arrived.
+ */
 function nextBatch(state: OutboxState, most: number): Kept[] {
-  const held = authorsWaitedFor(state)
+  const held = heldForAuthor(state)
+  const unsent = new Set(
+    state.entries.flatMap(({ kept, state: at }) => (at === 'waiting' || at === 'sending' ? [kept.id] : [])),
+  )
   const waiting = state.entries
     .filter((entry) => entry.state === 'waiting' && entry.place !== undefined)
     .map(({ kept }) => kept)
-    .filter(({ author }) => !held.has(author))
+    .filter(({ id, restsOn = [] }) => !held.has(id) && !restsOn.some((one) => unsent.has(one)))
   const first = waiting[0]
   if (!first) return []
   if (first.to === 'photos') return [first]

@@ -30,7 +30,7 @@ export function shelfOnDisk({ open, tell, hear, clock }: DiskParts): Shelf {
       const changed = to(row)
       if (changed) await outbox.put(changed, place)
       else await outbox.delete(place)
-      if (changed?.state !== 'waiting') await tx.objectStore('bytes').delete(id)
+      if (!changed) await tx.objectStore('bytes').delete(id)
     }
     await tx.done
     tell()
@@ -83,10 +83,7 @@ export function shelfOnDisk({ open, tell, hear, clock }: DiskParts): Shelf {
     async sent(ids) {
       await memory.sent(ids)
       const sentAt = clock()
-      // A photo is only counted while it is on its way: there is nothing to show of one that has arrived.
-      await ifThere(
-        change(ids, (row) => ((row.body as Kept).to === 'photos' ? null : { ...row, state: 'sent', sentAt })),
-      )
+      await ifThere(change(ids, (row) => ({ ...row, state: 'sent', sentAt })))
     },
 
     async refuse(id, refused) {

@@ -11,7 +11,7 @@ export type Shelf = {
   load(): Promise<readonly OnShelf[]>
   /** Answers once it is kept; `onDisk` is whether it outlives the page. */
   keep(one: Kept): Promise<{ place: number; onDisk: boolean }>
-  /** The bytes of a photo that was loaded; null where they are not what they were. */
+  /** The bytes of a photo for as long as it is here, also after it was sent or refused; null where they are not what they were. */
   bytes(id: string): Promise<Blob | null>
   /** Notes that the server has these. */
   sent(ids: readonly string[]): Promise<void>

@@ -1,4 +1,4 @@
-import { authorsWaitedFor, type Entry, type OutboxState } from './outbox'
+import { type Entry, heldForAuthor, type OutboxState } from './outbox'
 
 /** Where one thing is. "On this tablet" is said only of what is written down, "on the server" only of what it confirmed. */
 export function stateWords({ state, onDisk }: Entry): string {
@@ -16,9 +16,9 @@ export function stateWords({ state, onDisk }: Entry): string {
 
 /** Where the sending stands, in one honest line. "Sent" is said of nothing that the server has not confirmed. */
 export function sendingWords(state: OutboxState): string {
-  const held = authorsWaitedFor(state)
+  const held = heldForAuthor(state)
   const [others, goingOut] = [true, false].map((isHeld) =>
-    state.entries.filter((entry) => isUnsent(entry) && held.has(entry.kept.author) === isHeld),
+    state.entries.filter((entry) => isUnsent(entry) && held.has(entry.kept.id) === isHeld),
   ) as [Entry[], Entry[]]
   const waits =
     others.length > 0
@@ -53,6 +53,7 @@ const deedWords: Readonly<Record<string, readonly [string, string]>> = {
   'record-reading': ['reading', 'readings'],
   'set-bike-limit': ['limit', 'limits'],
   'take-back-photo': ['photo to take back', 'photos to take back'],
+  'mark-photo': ['drawing on a photo', 'drawings on photos'],
   'take-in-viewing': ['viewing', 'viewings'],
   'say-prices': ['price', 'prices'],
   'note-price': ['price', 'prices'],

@@ -29,8 +29,8 @@ export type Demo = RunningShop & {
   supplier(name: string): Promise<string>
   /** What the server keeps of a bike, in the order it came. */
   readings(bike: string): Promise<KeptReading[]>
-  /** Ids of the photos that the server keeps of a bike. */
-  photos(bike: string): Promise<{ id: string; sha256: string }[]>
+  /** The photos that the server keeps of a bike, with what is drawn on them as JSON. */
+  photos(bike: string): Promise<{ id: string; sha256: string; marks: string }[]>
   /** Another device with that person signed in. */
   signIn(name: string): Promise<SignedIn>
   /** The same, on a device of the bench. */

@@ -31,7 +31,9 @@ export async function crowdedTargets(page: Page, least: number): Promise<string[
 
 function targetsOf(page: Page): Promise<Target[]> {
   return page.getByRole('main').evaluate((main) => {
-    const all = main.querySelectorAll<HTMLElement>('button, a[href], input, select, textarea, summary')
+    // While a dialog is open nothing beside it can be hit.
+    const open = document.querySelector('dialog:modal') ?? main
+    const all = open.querySelectorAll<HTMLElement>('button, a[href], input, select, textarea, summary')
     return [...all].flatMap((element) => {
       const isTick = element.matches('[type=radio], [type=checkbox], [type=file]')
       const hit = isTick ? element.closest('label') : element

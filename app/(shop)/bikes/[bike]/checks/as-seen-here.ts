@@ -19,17 +19,18 @@ import type {
 import { progressOf } from '../../../../../lib/shop/round-progress'
 import { type SheetNeed, toDoFirst } from '../../../../../lib/shop/round-shut'
 import type { Entry, Kept } from '../../../../_ui/outbox/outbox'
+import { drawingOf, photosSeen, photosTakenBack, photoTakenBack, type SeenPhoto } from './photos-seen'
 import type { LimitBody, ReadingBody } from './recording'
 
 export type SeenReading = SheetReading & { onItsWay: boolean }
 
-export type SeenCheck = Omit<SheetCheck, 'readings'> & {
+export type SeenCheck = Omit<SheetCheck, 'readings' | 'photos'> & {
   readings: readonly SeenReading[]
   /** The verdict was worked out on this device, from what the server has not confirmed yet. */
   judgedHere: boolean
   /** Stops that the server does not know of yet. */
   newStops: readonly Shuts[]
-  photosOnTheirWay: number
+  photos: readonly SeenPhoto[]
 }
 
 /** A check that lacks, and whether what was recorded here has done it, as far as this device can tell. */
@@ -53,9 +54,13 @@ export function asSeenHere(sheet: Sheet, entries: readonly Entry[], clockAheadMs
   const onTheirWay = entries
     .filter(({ state }) => state !== 'refused')
     .map((entry) => byShopTime(entry, clockAheadMs))
+  const { person } = sheet
   const seen = sheet.rounds.map((round) => ({
     ...round,
-    checks: round.checks.map((row) => seenCheck(row, onTheirWay, sheet)),
+    checks: round.checks.map((row) => ({
+      ...seenCheck(row, onTheirWay, sheet),
+      photos: photosSeen(row.photos, { bike: sheet.bike.id, check: row.check.key }, { entries, person }),
+    })),
   }))
   const rows = seen.flatMap(({ checks }) => checks)
   const shutting = seen.flatMap(({ checks }) => checks.flatMap(({ newStops }) => newStops))
@@ -105,8 +110,9 @@ export function asCheck(shown: CheckShown): Check {
 }
 
 /**
- * Of what was sent: what the server shows by now or what is of another bike, to be forgotten, and what it does not show
- * yet. A photo that was taken back never comes: it has arrived with its being taken back, which the server tells.
+ * Of what was sent: what the server shows by now or what this sheet never shows, to be forgotten, and what it does not
+ * show yet. A photo that was taken back never comes: it has arrived with its being taken back, which the server tells.
+ * A drawing has arrived where the photo has a later version than it was drawn on.
  */
 export function arrivalsOn(
   sheet: Sheet,
@@ -120,31 +126,55 @@ export function arrivalsOn(
   const takenBack = new Set(sheet.photosTakenBack)
   const sent = entries.filter(({ state }) => state === 'sent')
   const back = photosTakenBack(entries)
+  const photosShown = new Map(
+    rows.flatMap(({ photos }) => photos.map(({ id, version }) => [id, version] as const)),
+  )
+  const photosHere = new Set(entries.flatMap(({ kept }) => (isForRow(kept, sheet) ? [kept.id] : [])))
   const isGone = (entry: Entry): boolean => {
     const photo = photoTakenBack(entry)
     if (photo !== null) return takenBack.has(photo)
     if (back.has(entry.kept.id)) return takenBack.has(entry.kept.id)
+    const drawing = drawingOf(entry)
+    if (drawing !== null) {
+      const shown = photosShown.get(drawing.photo)
+      return shown === undefined ? !photosHere.has(drawing.photo) : shown > drawing.version
+    }
+    if (entry.kept.to === 'photos' && !isForRow(entry.kept, sheet)) return true
     return arrived.has(entry.kept.id) || bikeOf(entry.kept) !== sheet.bike.id
   }
   const ids = (which: readonly Entry[]) => which.map(({ kept }) => kept.id)
   return { gone: ids(sent.filter(isGone)), missing: ids(sent.filter((entry) => !isGone(entry))) }
 }
 
+/**
+ * Drawings that were refused although the page shows nothing newer than they were made on: somebody else has drawn
+ * meanwhile, and the next one here would be refused as well.
+ */
+export function drawnUnaware(sheet: Sheet, entries: readonly Entry[]): readonly string[] {
+  const photos = sheet.rounds.flatMap(({ checks }) => checks.flatMap((row) => row.photos))
+  return entries.flatMap((entry) => {
+    const drawing = entry.state === 'refused' ? drawingOf(entry) : null
+    const shown = photos.find(({ id }) => id === drawing?.photo)
+    return drawing && shown && shown.version <= drawing.version ? [entry.kept.id] : []
+  })
+}
+
+/** A photo of a check of this bike. */
+function isForRow(kept: Kept, { bike, rounds }: Sheet): boolean {
+  if (kept.to !== 'photos' || kept.facts.bike !== bike.id) return false
+  return rounds.some(({ checks }) => checks.some(({ check }) => check.key === kept.facts.check))
+}
+
 function bikeOf(kept: Kept): unknown {
   return kept.to === 'sync' ? kept.body.bike : kept.facts.bike
 }
 
-function seenCheck(row: SheetCheck, entries: readonly Entry[], sheet: Sheet): SeenCheck {
+function seenCheck(row: SheetCheck, entries: readonly Entry[], sheet: Sheet): Omit<SeenCheck, 'photos'> {
   const readings = entries.flatMap((entry) => newReading(entry, row, sheet))
   const limits = latestAtEach(entries.flatMap((entry) => newLimit(entry, row, sheet)))
-  const back = photosTakenBack(entries)
-  const photosOnTheirWay = entries.filter(
-    (entry) => isNewPhoto(entry, row, sheet) && !back.has(entry.kept.id),
-  ).length
-  const photos = row.photos.filter(({ id }) => !back.has(id))
   const kept = row.readings.map((reading) => ({ ...reading, onItsWay: false }))
   if (readings.length + limits.length === 0) {
-    return { ...row, photos, readings: kept, judgedHere: false, newStops: [], photosOnTheirWay }
+    return { ...row, readings: kept, judgedHere: false, newStops: [] }
   }
   const all = [...kept, ...readings]
   const entered = [...row.entered.filter((limit) => !isReplaced(limit, limits)), ...limits]
@@ -163,13 +193,15 @@ function seenCheck(row: SheetCheck, entries: readonly Entry[], sheet: Sheet): Se
     staleDays: staleDays({ check, judgement, readings: all, asOf }),
     judgedHere: true,
     newStops: stopsRaised(row, judgement),
-    photos,
-    photosOnTheirWay,
   }
 }
 
 /** What the server says lacks, as it is after what was recorded here, and what lacks only since then. */
-function needsHere(round: SheetRound, rows: readonly SeenCheck[], now: string): SeenNeed[] {
+function needsHere(
+  round: Pick<SheetRound, 'round' | 'needs'>,
+  rows: readonly SeenCheck[],
+  now: string,
+): SeenNeed[] {
   return rows.flatMap((row): SeenNeed[] => {
     const { check, judgement, readings, worked } = row
     const known = round.needs.find((need) => need.check === check.key)
@@ -218,23 +250,6 @@ function newLimit({ kept }: Entry, row: SheetCheck, sheet: Sheet): EnteredLimit[
   const { bike: _, note, source, ...figures } = body
   const where = source === 'stamped' ? 'stamped on the part' : 'entered on this bike'
   return [{ ...figures, scope: 'bike', source: { kind: source, says: note ? `${where}: ${note}` : where } }]
-}
-
-/** The photo that an entry takes back; null where it does something else, or was refused. */
-export function photoTakenBack({ kept, state }: Entry): string | null {
-  if (kept.to !== 'sync' || kept.deed !== 'take-back-photo' || state === 'refused') return null
-  return String(kept.body.photo)
-}
-
-/** Photos that were taken back on this device, whether or not the server has heard of it. */
-export function photosTakenBack(entries: readonly Entry[]): Set<string> {
-  return new Set(entries.map(photoTakenBack).filter((photo) => photo !== null))
-}
-
-function isNewPhoto({ kept }: Entry, row: SheetCheck, sheet: Sheet): boolean {
-  if (kept.to !== 'photos') return false
-  const { bike = '', check = '' } = kept.facts
-  return isFor({ bike, check }, row, sheet) && !row.photos.some(({ id }) => id === kept.id)
 }
 
 function isFor(body: { bike: string; check: string }, row: SheetCheck, sheet: Sheet): boolean {

@@ -2,6 +2,7 @@
 
 import { type ReactNode, type Ref, useState } from 'react'
 import type { Condition, Round } from '../../../../../lib/core/checks/catalogue'
+import type { PhotoMark } from '../../../../../lib/shop/photo-marks'
 import type { CheckShown, Sheet } from '../../../../../lib/shop/read-sheet'
 import { isOpen, lacksPositions } from '../../../../../lib/shop/round-progress'
 import { Disclosure } from '../../../../_ui/disclosure'
@@ -16,6 +17,7 @@ import { LimitsHere } from './limits-here'
 import { MeasureKeys } from './measure-keys'
 import { NumberKeys } from './number-keys'
 import { PhotosOfCheck } from './photos-of-check'
+import type { SeenPhoto } from './photos-seen'
 import { readingWords, saysBeside } from './reading-words'
 import { ReadingsTaken } from './readings-taken'
 import { LookTiles } from './record-look'
@@ -50,6 +52,7 @@ export function CheckPanel({
   onRecord,
   onLimit,
   onPhoto,
+  onDraw,
   onHold,
   onTakeBack,
 }: {
@@ -64,6 +67,7 @@ export function CheckPanel({
   onRecord: (said: Said) => void
   onLimit: (figures: LimitFigures) => void
   onPhoto: (bytes: Blob) => void
+  onDraw: (photo: SeenPhoto, marks: readonly PhotoMark[]) => void
   onHold: (condition: Condition) => void
   onTakeBack: (reading: SeenReading, because: string) => void
 }) {
@@ -176,7 +180,7 @@ export function CheckPanel({
               {check.sort === 'measured' ? 'Measure again' : 'Check again'}
             </button>
           )}
-          <PhotosOfCheck row={row} zone={sheet.zone} onPhoto={onPhoto} />
+          <PhotosOfCheck row={row} zone={sheet.zone} onPhoto={onPhoto} onDraw={onDraw} />
           {taking && <NoteField note={note} onChange={setNote} />}
           <SkipCheck onSkip={(because) => onRecord({ kind: 'skipped', value: because })} />
         </div>

@@ -143,6 +143,7 @@ export function CheckSheet({
                 requestAnimationFrame(() => panel.current?.focus())
               }}
               onPhoto={(bytes) => recording.addPhoto(row.check, bytes)}
+              onDraw={(photo, marks) => recording.draw(row.check, photo, marks)}
               onTakeBack={(reading, because) => {
                 recording.takeBack(row, reading, because)
                 requestAnimationFrame(() => panel.current?.focus())

@@ -1,23 +1,32 @@
 'use client'
 
 import { useState } from 'react'
-import { formatInstant } from '../../../../_ui/formats'
+import type { PhotoMark } from '../../../../../lib/shop/photo-marks'
 import { shrunk } from '../../../../_ui/shrink-photo'
 import type { SeenCheck } from './as-seen-here'
+import { MarkDialog } from './mark-dialog'
+import { PhotoTile } from './photo-tile'
+import type { SeenPhoto } from './photos-seen'
+
+type Marking = { id: string; size: { width: number; height: number } }
 
 /** What the server takes at most. */
 const mostBytes = 20 * 1024 * 1024
 
-/** Photos of what the check found, and the camera. */
+/** Photos of what the check found, to be drawn on, and the camera. */
 export function PhotosOfCheck({
   row,
   zone,
   onPhoto,
+  onDraw,
 }: {
   row: SeenCheck
   zone: string
   onPhoto: (bytes: Blob) => void
+  onDraw: (photo: SeenPhoto, marks: readonly PhotoMark[]) => void
 }) {
+  const [marking, setMarking] = useState<Marking | null>(null)
+  const marked = row.photos.find(({ id }) => id === marking?.id)
   const [problem, setProblem] = useState<string | null>(null)
 
   async function take(input: HTMLInputElement) {
@@ -38,25 +47,26 @@ export function PhotosOfCheck({
   return (
     <div className="flex flex-col gap-2">
       {row.photos.length > 0 && (
-        <ul className="flex flex-wrap gap-2">
-          {row.photos.map(({ id, caption, who, takenAt }) => (
-            <li key={id}>
-              <a href={`/api/v1/photos/${id}`} className="block border border-edge">
-                {/* biome-ignore lint/performance/noImgElement: it is kept small already, and behind sign-in. */}
-                <img
-                  src={`/api/v1/photos/${id}?size=small`}
-                  alt={`${caption || row.check.title}, taken by ${who}, ${formatInstant(takenAt, zone)}`}
-                  className="size-24 object-cover"
-                />
-              </a>
-            </li>
+        <ul className="grid grid-cols-[repeat(auto-fill,minmax(9rem,1fr))] gap-3">
+          {row.photos.map((photo) => (
+            <PhotoTile
+              key={photo.id}
+              photo={photo}
+              title={row.check.title}
+              zone={zone}
+              onMark={(size) => setMarking({ id: photo.id, size })}
+            />
           ))}
         </ul>
       )}
-      {row.photosOnTheirWay > 0 && (
-        <p className="text-soft">
-          {row.photosOnTheirWay === 1 ? '1 photo' : `${row.photosOnTheirWay} photos`} on the way.
-        </p>
+      {marking && marked && (
+        <MarkDialog
+          photo={marked}
+          size={marking.size}
+          title={row.check.title}
+          onDraw={onDraw}
+          onClose={() => setMarking(null)}
+        />
       )}
       <label className="btn-quiet has-focus-visible:outline-3 has-focus-visible:outline-ink">
         <input

@@ -1,3 +1,4 @@
+import type { PhotoMark } from '../../../../../lib/shop/photo-marks'
 import type { CheckShown } from '../../../../../lib/shop/read-sheet'
 import { VerdictMark } from '../../../../_ui/marks'
 import type { SeenCheck, SeenReading } from './as-seen-here'
@@ -8,6 +9,8 @@ export type LastRecorded = { row: SeenCheck; takenBack: boolean } & (
   | { reading: SeenReading }
   /** A photo, by its id. */
   | { photo: string }
+  /** What was drawn on a photo, by its id, and what was there before. */
+  | { drawnOn: string; before: readonly PhotoMark[] }
 )
 
 /**
@@ -37,8 +40,8 @@ export function RecordedLine({
         {last && !last.takenBack && (
           <>
             Recorded: <strong>{last.row.check.title}</strong>
-            {'photo' in last ? (
-              ', a photo'
+            {!('reading' in last) ? (
+              `, ${wordsOf(last)}`
             ) : (
               <>
                 {' '}
@@ -77,5 +80,6 @@ export function RecordedLine({
 }
 
 function wordsOf(last: LastRecorded): string {
+  if ('drawnOn' in last) return 'a drawing on a photo'
   return 'photo' in last ? 'a photo' : readingWords(last.row.check, last.reading)
 }

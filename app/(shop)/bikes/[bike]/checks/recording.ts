@@ -2,9 +2,12 @@ import { uuidv7 } from 'uuidv7'
 import type { Condition, Instrument } from '../../../../../lib/core/checks/catalogue'
 import { byTime, parseTyped, type ReadingKind, standing } from '../../../../../lib/core/checks/reading'
 import type { Unit } from '../../../../../lib/core/quantity/units'
+import type { PhotoMark } from '../../../../../lib/shop/photo-marks'
 import type { CheckShown, Sheet } from '../../../../../lib/shop/read-sheet'
+import { marksInWords } from '../../../../_ui/marked-photo'
 import type { Kept } from '../../../../_ui/outbox/outbox'
 import { asCheck, type SeenCheck, type SeenReading } from './as-seen-here'
+import type { DrawingBody, SeenPhoto } from './photos-seen'
 
 /** One reading as it is sent. */
 export type ReadingBody = {
@@ -181,6 +184,28 @@ export function keptPhotoBack(
     label: `Photo for ${title}`,
     typed: 'taken back',
     takesBack: id,
+  }
+}
+
+/** What is drawn beside a photo from now on. It rests on the photo and on what was drawn before, where those wait. */
+export function keptDrawing(
+  marks: readonly PhotoMark[],
+  {
+    photo,
+    title,
+    sheet,
+  }: { photo: Pick<SeenPhoto, 'id' | 'version' | 'drawingHere'>; title: string } & Pick<At, 'sheet'>,
+): Kept {
+  const body: DrawingBody = { photo: photo.id, version: photo.version, marks }
+  return {
+    id: uuidv7(),
+    author: sheet.person.id,
+    to: 'sync',
+    deed: 'mark-photo',
+    body,
+    label: `Drawn on a photo for ${title}`,
+    typed: marksInWords(marks) || 'nothing',
+    restsOn: [photo.id, ...(photo.drawingHere ? [photo.drawingHere.kept.id] : [])],
   }
 }
 

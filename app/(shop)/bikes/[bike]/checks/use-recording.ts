@@ -1,8 +1,9 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { startTransition, useEffect, useMemo, useState } from 'react'
+import { startTransition, useEffect, useMemo, useRef, useState } from 'react'
 import type { Condition } from '../../../../../lib/core/checks/catalogue'
+import type { PhotoMark } from '../../../../../lib/shop/photo-marks'
 import type { CheckShown, Sheet } from '../../../../../lib/shop/read-sheet'
 import type { Entry, Kept, OutboxState } from '../../../../_ui/outbox/outbox'
 import { useOutbox } from '../../../../_ui/outbox/use-outbox'
@@ -10,13 +11,16 @@ import { isUnsent } from '../../../../_ui/outbox/words'
 import {
   arrivalsOn,
   asSeenHere,
+  drawnUnaware,
   type SeenCheck,
   type SeenReading,
   type SeenSheet,
   shopTime,
 } from './as-seen-here'
+import type { SeenPhoto } from './photos-seen'
 import type { LastRecorded } from './recorded-line'
 import {
+  keptDrawing,
   keptLimit,
   keptPhoto,
   keptPhotoBack,
@@ -29,7 +33,11 @@ import {
 } from './recording'
 import { toolsFor } from './use-instrument'
 
-type Last = { check: string; takenBack: boolean } & ({ reading: SeenReading } | { photo: string })
+type Last = { check: string; takenBack: boolean } & (
+  | { reading: SeenReading }
+  | { photo: string }
+  | { drawnOn: string; before: readonly PhotoMark[] }
+)
 
 /** How it is seen where the page is made on the device itself and not by the server. */
 export type MadeHere = {
@@ -79,6 +87,13 @@ export function useRecording(sheet: Sheet, madeHere: MadeHere | null = null) {
   function undo(): CheckShown | null {
     if (!lastRecorded || lastRecorded.takenBack) return null
     const { row } = lastRecorded
+    if ('drawnOn' in lastRecorded) {
+      const { drawnOn, before } = lastRecorded
+      const photo = row.photos.find(({ id }) => id === drawnOn)
+      if (photo) add(keptDrawing(before, { photo, title: row.check.title, sheet }))
+      setLast({ check: row.check.key, drawnOn, before, takenBack: true })
+      return row.check
+    }
     if ('photo' in lastRecorded) {
       const { photo } = lastRecorded
       add(keptPhotoBack({ id: photo, title: row.check.title }, { sheet }))
@@ -121,6 +136,11 @@ export function useRecording(sheet: Sheet, madeHere: MadeHere | null = null) {
       add(kept)
       setLast({ check: check.key, photo: kept.id, takenBack: false })
     },
+    /** `photo` is as it was seen when the drawing began: what others did since is not drawn over. */
+    draw(check: CheckShown, photo: SeenPhoto, marks: readonly PhotoMark[]) {
+      add(keptDrawing(marks, { photo, title: check.title, sheet }))
+      setLast({ check: check.key, drawnOn: photo.id, before: photo.marks, takenBack: false })
+    },
     putAway: (id: string) => (madeHere ? madeHere.putAway(id) : outbox().forget([id])),
   }
 }
@@ -137,6 +157,15 @@ export function rowIn(seen: SeenSheet, key: string | null): SeenCheck | null {
   return seen.rounds.flatMap(({ checks }) => checks).find(({ check }) => check.key === key) ?? null
 }
 
+/** Ids of drawings that somebody else was before, as this very page has learned from the server. */
+function useUnaware(sheet: Sheet | null, { entries }: OutboxState): readonly string[] {
+  const unsentBefore = useRef(new Set<string>())
+  useEffect(() => {
+    for (const entry of entries) if (isUnsent(entry)) unsentBefore.current.add(entry.kept.id)
+  })
+  return sheet ? drawnUnaware(sheet, entries).filter((id) => unsentBefore.current.has(id)) : none.missing
+}
+
 /**
  * Once everything has gone out the page is read again, so that what it shows is the server's word; what the
  * server shows by then is taken out of the outbox.
@@ -150,15 +179,17 @@ function useArrivals(
   // A page made here takes out by itself what has arrived.
   const arrivals = useMemo(() => (sheet ? arrivalsOn(sheet, state.entries) : none), [sheet, state.entries])
   const [toForget, missing] = [arrivals.gone.join(), arrivals.missing.join()]
+  const unaware = useUnaware(sheet, state).join()
   // What an earlier page sent is no reason: without a network the page could not be read again.
-  const quiet = state.confirmed > 0 && state.trouble === null && !state.entries.some(isUnsent)
+  const heardHere = state.confirmed > 0 || unaware !== ''
+  const quiet = heardHere && state.trouble === null && !state.entries.some(isUnsent)
 
   useEffect(() => {
     if (toForget !== '') forget(toForget.split(','))
   })
   useEffect(() => {
-    if (missing !== '' && quiet && navigator.onLine) startTransition(() => router.refresh())
-  }, [missing, quiet, router])
+    if (missing + unaware !== '' && quiet && navigator.onLine) startTransition(() => router.refresh())
+  }, [missing, unaware, quiet, router])
 }
 
 const none = { gone: [], missing: [] }

@@ -149,6 +149,7 @@ export function ShortRound({
               requestAnimationFrame(() => panel.current?.focus())
             }}
             onPhoto={(bytes) => recording.addPhoto(row.check, bytes)}
+            onDraw={(photo, marks) => recording.draw(row.check, photo, marks)}
             onHold={(condition) => setHolding([...holding, condition])}
             onTakeBack={(reading, because) => {
               recording.takeBack(row, reading, because)

@@ -14,6 +14,18 @@ export const step = 0.02
 const within = (value: number, least = 0, most = 1) =>
   Math.round(Math.min(most, Math.max(least, value)) * 1000) / 1000
 
+type Box = { left: number; top: number; width: number; height: number }
+
+/** Where on the picture a tap is, in parts of it. The picture is shown whole, in the middle of its box. */
+export function placeIn(box: Box, { width, height }: { width: number; height: number }, tap: Point): Point {
+  const scale = Math.min(box.width / width, box.height / height)
+  const [shownWidth, shownHeight] = [width * scale, height * scale]
+  return {
+    x: (tap.x - box.left - (box.width - shownWidth) / 2) / shownWidth,
+    y: (tap.y - box.top - (box.height - shownHeight) / 2) / shownHeight,
+  }
+}
+
 /** The mark between two taps. A circle has its middle at the first and goes through the second. */
 export function drawn(
   tool: Tool,

@@ -1,11 +1,11 @@
 'use client'
 
-import { type MouseEvent, useState } from 'react'
+import { type MouseEvent, type ReactNode, useState } from 'react'
 import { FieldNotes } from '../../../../../_ui/field'
 import { useFormField } from '../../../../../_ui/form-context'
 import { MarkedPhoto, type MarkShape, marksInWords } from '../../../../../_ui/marked-photo'
 import { SubmitButton } from '../../../../../_ui/submit-button'
-import { drawn, inTheMiddle, moved, type Point, resized, step, type Tool, turned } from './drawing'
+import { drawn, inTheMiddle, moved, type Point, placeIn, resized, step, type Tool, turned } from './drawing'
 
 const mostMarks = 20
 const tools: readonly { tool: Tool; label: string }[] = [
@@ -27,12 +27,15 @@ export function MarkEditor({
   width,
   height,
   stored,
+  children,
 }: {
   src: string
   width: number
   height: number
   /** The marks as stored, as JSON. */
   stored: string
+  /** Beside the button that saves. */
+  children?: ReactNode
 }) {
   const field = useFormField('marks', stored)
   const [now, setNow] = useState<Drawing>(() => ({ marks: marksIn(field.typed), chosen: null }))
@@ -60,8 +63,8 @@ export function MarkEditor({
       return
     }
     if (full) return
-    const box = event.currentTarget.getBoundingClientRect()
-    const at = { x: (event.clientX - box.left) / box.width, y: (event.clientY - box.top) / box.height }
+    const picture = event.currentTarget.querySelector('svg') ?? event.currentTarget
+    const at = placeIn(picture.getBoundingClientRect(), size, { x: event.clientX, y: event.clientY })
     if (from) add(drawn(tool, from, at, size))
     else setFrom(at)
   }
@@ -85,6 +88,7 @@ export function MarkEditor({
           {...size}
           marks={[...marks, ...hint]}
           chosen={chosen}
+          className="max-h-[55dvh] w-full"
         />
       </button>
       <div className="flex flex-col gap-4">
@@ -154,11 +158,12 @@ export function MarkEditor({
             </button>
           </Row>
         )}
-        <div className="flex flex-wrap gap-2">
+        <div className="in-reach flex flex-wrap gap-2 border-t border-rule bg-sheet py-2">
           <SubmitButton>Save the marks</SubmitButton>
           <button type="button" className="btn-quiet" disabled={before.length === 0 && !from} onClick={undo}>
             Undo
           </button>
+          {children}
         </div>
         <FieldNotes name="marks" />
       </div>
@@ -166,7 +171,7 @@ export function MarkEditor({
   )
 }
 
-function Row({ label, children }: { label: string; children: React.ReactNode }) {
+function Row({ label, children }: { label: string; children: ReactNode }) {
   return (
     <fieldset className="flex flex-wrap gap-2">
       <legend className="mb-1 font-semibold">{label}</legend>

@@ -32,7 +32,12 @@ export default async function MarksPage({ params, searchParams }: Asked) {
         </Link>
       </PageHead>
       {photo ? (
-        <ActionForm action={markPhotoAction} label="Marks" done="Saved.">
+        <ActionForm
+          action={markPhotoAction}
+          label="Marks"
+          done="Saved."
+          className="sheet flex flex-col gap-5"
+        >
           <HiddenField name="photo" value={photo.id} />
           <VersionField version={photo.version} />
           <MarkEditor

@@ -1,7 +1,7 @@
 import { Refusal } from '../../lib/shop/refusal'
 import { type FormState, inputOf, refusedForm, typedIn } from '../../lib/web/form-state'
 
-/** What becomes of a form whose work is done on this phone: as of one that was sent, so that fields show the same. */
+/** What becomes of a form whose work is done on the device itself: as of one that was sent, so that fields show the same. */
 export function formHere(work: (input: Record<string, unknown>) => void) {
   return async (before: FormState<true>, form: FormData): Promise<FormState<true>> => {
     try {
