@@ -13,11 +13,13 @@ export default defineConfig({
   // They would make every run change the checkout, so they are taken only when they are asked for.
   testIgnore: process.env.STAND_LEDGER_PICTURES === '1' ? [] : '**/pictures.*.spec.ts',
   outputDir: 'tests/browser/results',
+  // Each file of tests has a server of its own, on a copy of the shop.
   workers: 2,
   retries: 0,
   forbidOnly: true,
-  timeout: 120_000,
-  expect: { timeout: 10_000 },
+  // Only what hangs is cut off: a machine that is shared may take several times as long as a quiet one.
+  timeout: 300_000,
+  expect: { timeout: 20_000 },
   use: {
     locale: 'en-GB',
     timezoneId: 'Europe/London',

@@ -131,7 +131,6 @@ test.describe('in flight mode from the start', () => {
   test.use({ serviceWorkers: 'allow', provoked: [/ERR_INTERNET_DISCONNECTED|ERR_FAILED|status of 503/] })
 
   test('the phone opens the page and works a viewing out of what it keeps', async ({ page, context }) => {
-    test.setTimeout(240_000)
     await comeIn(context, demo.people.dealer, demo.url)
     await page.goto(`${demo.url}/away`)
     await expect(page.getByRole('link', { name: 'Take in a viewing' })).toBeVisible()

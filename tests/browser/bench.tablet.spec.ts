@@ -31,7 +31,6 @@ test('the technician drains the oil, and a colleague who wants to start it is to
   browser,
   complaints,
 }) => {
-  test.setTimeout(240_000)
   const viewing = await demo.tell({
     registration: 'KITE 51',
     happenings: [
@@ -179,7 +178,6 @@ test('petrol in the oil locks the engine, no typed reason opens it, and the work
   browser,
   complaints,
 }) => {
-  test.setTimeout(240_000)
   const viewing = await demo.tell({
     registration: 'KITE 52',
     nonRunner: true,
@@ -264,7 +262,6 @@ test('opened and worse: the bike waits, the manager sees the money and stops it,
   browser,
   complaints,
 }) => {
-  test.setTimeout(240_000)
   const viewing = await demo.tell({
     registration: 'KITE 53',
     happenings: [

@@ -31,7 +31,6 @@ test('warm on arrival: the cold start is not judged, a refusal keeps its risk in
   page,
   context,
 }) => {
-  test.setTimeout(240_000)
   const shortRound = (except: readonly string[]): Happening[] => [
     { daysAgo: 0.02, who: 'dealer', did: 'check', rounds: ['cold', 'stand', 'running'], short: true, except },
   ]
@@ -137,7 +136,6 @@ test('a bike is ridden once nothing lacks and its papers are noted, and the dist
   page,
   context,
 }) => {
-  test.setTimeout(240_000)
   const viewing = await demo.tell({
     registration: 'KITE 63',
     sellerName: 'Orla Pennant',
@@ -279,7 +277,6 @@ test('money owed and a write-off: the gate says no in words, nobody buys it by a
   browser,
   complaints,
 }) => {
-  test.setTimeout(240_000)
   const viewing = await demo.tell({
     ...{ make: 'Lindale', model: '650', year: 2004, registration: 'KITE 62', sellerName: 'Orla Pennant' },
     ...{ distance: '17890', asking: '1500', sale: ['2350', '2600', '2850'] },

@@ -19,7 +19,6 @@ test.beforeAll(async () => {
 test.afterAll(() => demo?.close())
 
 test('pages that were kept are gone after a fortnight without the server', async ({ page, context }) => {
-  test.setTimeout(240_000)
   await comeIn(context, demo.people.technician, demo.url)
   await pagesKept(page)
   await heardBefore(page, 13.9)
@@ -32,7 +31,6 @@ test('pages that were kept are gone after a fortnight without the server', async
 })
 
 test('pages that were kept are gone once the device is shut out', async ({ page, context }) => {
-  test.setTimeout(240_000)
   const wyn = await demo.signIn('Wyn')
   await comeIn(context, wyn, demo.url)
   await pagesKept(page)
@@ -43,7 +41,6 @@ test('pages that were kept are gone once the device is shut out', async ({ page,
 })
 
 test('pages that were kept are gone at sign-in, whoever comes next', async ({ page, context }) => {
-  test.setTimeout(240_000)
   const wyn = await demo.signIn('Wyn')
   await comeIn(context, wyn, demo.url)
   await pagesKept(page)

@@ -103,7 +103,6 @@ test('a day without a network: fifty findings and twenty photos through a reload
 })
 
 test('what was sent is still seen on a kept page', async ({ page, context }) => {
-  test.setTimeout(240_000)
   const viewing = await demo.takeIn({ make: 'Lindale', model: '250', plate: 'KITE 62' })
   await comeIn(context, demo.people.technician, demo.url)
   await pagesKept(page)

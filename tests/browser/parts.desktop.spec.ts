@@ -34,7 +34,6 @@ test('the manager asks for a part and orders it, the technician says what came, 
   browser,
   complaints,
 }) => {
-  test.setTimeout(240_000)
   const viewing = await toSeal('KITE 71', 'tank-reseal')
   const other = await toSeal('KITE 72', 'tank-reseal')
   await comeIn(context, demo.people.manager, demo.url)
@@ -160,7 +159,6 @@ test('what a broken bike left lies on the shelf and goes into another; what is o
   page,
   context,
 }) => {
-  test.setTimeout(180_000)
   const viewing = await toSeal('KITE 73', 'tank-reseal')
   await demo.tell({
     registration: 'KITE 74',
