@@ -88,7 +88,7 @@ const isSmallPicture = ({ pathname, search }: URL) =>
 
 async function picture(request: Request): Promise<Response> {
   const whose = await keptFor()
-  const kept = whose && (await (await caches.open(picturesOf(whose))).match(request.url))
+  const kept = whose && (await caches.match(request.url, { cacheName: picturesOf(whose) }))
   return kept ?? fetch(request)
 }
 
