@@ -40,7 +40,7 @@ export function MarkDialog({
       }}
       onClose={onClose}
       aria-labelledby="mark-title"
-      className="m-auto max-h-[calc(100dvh-1rem)] w-[calc(100dvw-1rem)] max-w-6xl scroll-pb-40 border-2 border-ink bg-sheet p-4 text-ink backdrop:bg-black/60"
+      className="m-auto max-h-[calc(100dvh-1rem)] w-[calc(100dvw-1rem)] max-w-6xl scroll-pb-40 border-2 border-ink bg-sheet px-4 pt-4 text-ink backdrop:bg-black/60"
     >
       <h2 id="mark-title" className="mb-3">
         Mark the photo: {title}
