@@ -1,10 +1,11 @@
 import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
-import type { BrowserContext, Page } from '@playwright/test'
+import type { Browser, BrowserContext, Page } from '@playwright/test'
 import sharp from 'sharp'
 import { awake } from './support/awake'
 import { comeIn } from './support/come-in'
 import { type Demo, startDemo } from './support/demo'
+import type { SignedIn } from './support/people'
 import { answer, openCheck, record } from './support/sheet'
 import { expect, test, watch } from './support/watched'
 
@@ -52,16 +53,12 @@ test('what the server refuses holds up nothing, and stays with what was typed un
   })
 
   await test.step('meanwhile somebody else corrects the same answer', async () => {
-    const beside = await browser.newContext()
-    watch(beside, complaints)
-    await comeIn(beside, demo.people.dealer, demo.url)
-    const other = await beside.newPage()
-    await open(other, checks)
+    const other = await besideIt(browser, { who: demo.people.dealer, checks, complaints })
     await openCheck(other, 'Fuel smell and leaks')
     await other.getByRole('button', { name: 'Correct Dry, no smell' }).click()
     await answer(other, 'Damp or stained')
     await expect(other.getByText('All sent.')).toBeVisible()
-    await beside.close()
+    await other.context().close()
   })
 
   const notTaken = page.getByRole('alert', { name: 'Not taken' })
@@ -109,11 +106,7 @@ for (const { plate, days, here, there } of [
     await record(page, '4.2')
     await expect(page.getByText(/^No network: 1 reading on this tablet/)).toBeVisible()
 
-    const beside = await browser.newContext()
-    watch(beside, complaints)
-    await comeIn(beside, demo.people.manager, demo.url)
-    const other = await beside.newPage()
-    await open(other, checks)
+    const other = await besideIt(browser, { who: demo.people.manager, checks, complaints })
     await openCheck(other, 'Front tread depth')
     await record(other, '3.9')
     await expect(other.getByText('All sent.')).toBeVisible()
@@ -132,7 +125,7 @@ for (const { plate, days, here, there } of [
     await expect(page.getByRole('main')).toContainText(`${here}; put right by the server`)
     await other.goto(`${demo.url}/settings/people`)
     await expect(other.getByRole('main')).toContainText(`Its clock is ${there}. Set it right on the device.`)
-    await beside.close()
+    await other.context().close()
   })
 }
 
@@ -176,6 +169,19 @@ async function aBike(plate: string): Promise<{ bike: string; checks: string }> {
   const viewing = await demo.takeIn({ make: 'Lindale', model: '650', plate })
   const { id: bike } = (await demo.bikes()).find((one) => one.viewingNo === viewing)!
   return { bike, checks: `${demo.url}/bikes/${viewing}/checks` }
+}
+
+/** Somebody else at the same sheet, on a tablet of their own. */
+async function besideIt(
+  browser: Browser,
+  { who, checks, complaints }: { who: SignedIn; checks: string; complaints: string[] },
+): Promise<Page> {
+  const context = await browser.newContext()
+  watch(context, complaints)
+  await comeIn(context, who, demo.url)
+  const page = await context.newPage()
+  await open(page, checks)
+  return page
 }
 
 async function open(page: Page, address: string): Promise<void> {

@@ -30,7 +30,7 @@ export function ReadingsTaken({
         {taken(row).map(({ reading, ended }) => {
           const words = readingWords(row.check, reading)
           return (
-            <li key={reading.id} className="flex flex-col gap-2 border-b border-rule py-2">
+            <li key={reading.id} className="flex flex-col gap-2 border-b border-rule py-2 last:border-0">
               <div className="flex flex-wrap items-center justify-between gap-x-3 gap-y-2">
                 <span className="min-w-0 grow basis-44">
                   <Words words={words} ended={ended} zone={zone} />
