@@ -65,7 +65,7 @@ describe.skipIf(!built)('writes acknowledged by the built server', () => {
 
     expect(outcome).toEqual({ acknowledged: 600, lost: [], dirtyReads: 0, leftovers: 0, falseSuccesses: 0 })
     expect(refusedAsMeant).toBe(counts.failures)
-  }, 120_000)
+  })
 
   /** A reading sent as a tablet sends it; its id once the server has said that it is kept. */
   async function recorded(n: number): Promise<string> {

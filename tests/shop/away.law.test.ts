@@ -4,7 +4,6 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
 import { fitsKind, usualKind } from '../../lib/core/checks/bike-kind'
 import type { LookCheck } from '../../lib/core/checks/catalogue'
-import { makeDemo } from '../../lib/desk/demo/make-demo'
 import { dealAway, offerAway, pricesAway, sheetAway } from '../../lib/shop/away-reckoned'
 import type { Context } from '../../lib/shop/deed'
 import { readPrices } from '../../lib/shop/read-comparables'
@@ -12,9 +11,17 @@ import { readDeal } from '../../lib/shop/read-deal'
 import { readSheet } from '../../lib/shop/read-sheet'
 import { makeOwn, Phone, packFor, signedIn } from '../support/away'
 import { priceOfForm } from '../support/noted-prices'
-import { chainDriven, type OpenShop, openTestShop, testDay, testNow, viewing } from '../support/open-shop'
+import {
+  chainDriven,
+  type OpenShop,
+  openInventedShop,
+  openTestShop,
+  testDay,
+  testNow,
+  viewing,
+} from '../support/open-shop'
 import { measured } from '../support/readings'
-import { type FreshFolder, freshFolder } from '../support/shop-folder'
+import type { FreshFolder } from '../support/shop-folder'
 
 /* What a phone works out without a network is what the server says of the same, to the penny. */
 
@@ -125,7 +132,7 @@ describe('of any viewing taken in, looked over, priced and offered for on the ph
       }),
       { numRuns: 4, endOnFailure: true },
     )
-  }, 240_000)
+  })
 
   /** Makes an offer on the phone, where one may be made; answers its id. */
   function offerFor(
@@ -146,9 +153,8 @@ describe('of any viewing taken in, looked over, priced and offered for on the ph
 describe('of every bike of the invented shop', () => {
   let fresh: FreshFolder
   beforeAll(async () => {
-    fresh = await freshFolder()
-    await makeDemo(fresh.store, testNow, () => {})
-  }, 180_000)
+    fresh = await openInventedShop()
+  })
   afterAll(() => fresh.dispose())
 
   test('the pack shows what the pages of the server show', async () => {
@@ -171,5 +177,5 @@ describe('of every bike of the invented shop', () => {
       expect(deal).toEqual({ ...server.deal, desk: server.deal.desk && { ...server.deal.desk, kept: [] } })
       expect(prices).toEqual(server.prices)
     }
-  }, 240_000)
+  })
 })

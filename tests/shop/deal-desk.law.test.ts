@@ -3,7 +3,6 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { startingCatalogue } from '../../lib/catalogue/starting-catalogue'
 import { fitsKind, usualKind } from '../../lib/core/checks/bike-kind'
 import type { LookCheck } from '../../lib/core/checks/catalogue'
-import { makeDemo } from '../../lib/desk/demo/make-demo'
 import { makeOffer } from '../../lib/shop/make-offer'
 import { noteOtherWays } from '../../lib/shop/other-ways'
 import { recompute } from '../../lib/shop/read-offer'
@@ -15,12 +14,13 @@ import {
   cleared,
   done,
   type OpenShop,
+  openInventedShop,
   openTestShop,
   testDay,
   testNow,
 } from '../support/open-shop'
 import { look, takenIn } from '../support/readings'
-import { type FreshFolder, freshFolder } from '../support/shop-folder'
+import type { FreshFolder } from '../support/shop-folder'
 
 /* What the deal page shows is what the command says of the stored input. */
 
@@ -94,15 +94,14 @@ describe('of any small bike', () => {
       }),
       { numRuns: 5, endOnFailure: true },
     )
-  }, 180_000)
+  })
 })
 
 describe('of every bike of the invented shop', () => {
   let fresh: FreshFolder
   beforeAll(async () => {
-    fresh = await freshFolder()
-    await makeDemo(fresh.store, testNow, () => {})
-  }, 180_000)
+    fresh = await openInventedShop()
+  })
   afterAll(() => fresh.dispose())
 
   test('the same holds, next checks and optional jobs among them', async () => {
@@ -119,5 +118,5 @@ describe('of every bike of the invented shop', () => {
     expect(bikes.length).toBeGreaterThan(10)
     expect(checks).toBeGreaterThan(8)
     expect(optional).toBeGreaterThan(4)
-  }, 180_000)
+  })
 })

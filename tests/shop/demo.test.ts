@@ -8,7 +8,6 @@ import { judge } from '../../lib/core/checks/judge'
 import type { Reading } from '../../lib/core/checks/reading'
 import { meanOf } from '../../lib/core/quantity/three-point'
 import { checkChain } from '../../lib/data/events'
-import { makeDemo } from '../../lib/desk/demo/make-demo'
 import { clearLock } from '../../lib/shop/clear-lock'
 import type { Context } from '../../lib/shop/deed'
 import { readDistances } from '../../lib/shop/distances'
@@ -27,9 +26,9 @@ import { readWork } from '../../lib/shop/read-work'
 import { recordReading } from '../../lib/shop/record-reading'
 import { toWorkOut } from '../../lib/shop/to-work-out'
 import type { Role } from '../../lib/shop/who-may'
-import { done, testNow } from '../support/open-shop'
+import { done, openInventedShop, testNow } from '../support/open-shop'
 import { look } from '../support/readings'
-import { type FreshFolder, freshFolder } from '../support/shop-folder'
+import type { FreshFolder } from '../support/shop-folder'
 
 /*
  * The invented shop, told once for all of these. Its prices, shares and hours are invented; what is tried is
@@ -38,9 +37,8 @@ import { type FreshFolder, freshFolder } from '../support/shop-folder'
 
 let fresh: FreshFolder
 beforeAll(async () => {
-  fresh = await freshFolder()
-  await makeDemo(fresh.store, testNow, () => {})
-}, 180_000)
+  fresh = await openInventedShop()
+})
 afterAll(() => fresh.dispose())
 
 async function askedOf(name: string): Promise<BikeToWorkOut & { bike: string }> {
@@ -121,7 +119,7 @@ describe('the invented shop', () => {
     }
     // Below it stands only the one that is better broken.
     expect(lines.at(-1)).toMatchObject({ make: 'Suthers', model: '600' })
-  }, 60_000)
+  })
 
   test('has four bikes and more with prices noted of similar ones, and most of these rest on them', async () => {
     const { store } = fresh
@@ -296,7 +294,7 @@ describe('the story of', () => {
     const after = workOut({ ...(await askedOf('Skerne 650')), now: later.now.toISOString() })
     expect(lockOf(after, 'running')).toMatchObject({ open: false, by: [], states: [] })
     expect(lockOf(after, 'running').needs.map(({ check }) => check)).toContain('extinguisher')
-  }, 30_000)
+  })
 
   test('the flooded engine: nobody has heard it, so an engine opened is kept in reserve and more may hide', async () => {
     const asked = await askedOf('Skerne 650')
@@ -334,7 +332,7 @@ describe('the story of', () => {
       const leaves = (of: BikeToWorkOut) => workOut(of).deal!.atAsking!.expectedMargin
       expect(leaves({ ...asked, spentMinor: 0 }) - leaves(asked), name).toBeCloseTo(forGood, 6)
     }
-  }, 30_000)
+  })
 
   test('scored cams: the work stops and waits for an answer, with what is undone and where the parts lie', async () => {
     const { store } = fresh

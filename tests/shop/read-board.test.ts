@@ -103,7 +103,7 @@ describe('the board', () => {
     expect(first.domain[0]).toBeLessThan(Math.min(...ends))
     expect(first.domain[1]).toBeGreaterThan(Math.max(...ends))
     expect((await board({ page: 9 })).lines).toEqual([])
-  }, 60_000)
+  })
 
   test('falls back to the plain board where its address asks for what is not there', () => {
     const plain = { by: 'margin', stage: 'open', search: '', page: 1 }

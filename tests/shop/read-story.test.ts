@@ -2,7 +2,6 @@ import sharp from 'sharp'
 import { uuidv7 } from 'uuidv7'
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { appendEvent } from '../../lib/data/events'
-import { makeDemo } from '../../lib/desk/demo/make-demo'
 import { addPhoto } from '../../lib/shop/add-photo'
 import { setBikeLimit } from '../../lib/shop/bike-limit'
 import { changeBike } from '../../lib/shop/change-bike'
@@ -21,10 +20,10 @@ import { backOnBench, passUp } from '../../lib/shop/stages'
 import { storyKinds, verbsTold } from '../../lib/shop/story-words'
 import { may, type Verb } from '../../lib/shop/who-may'
 import { begin } from '../support/on-the-bench'
-import { done, type OpenShop, openTestShop, testNow, viewing } from '../support/open-shop'
+import { done, type OpenShop, openInventedShop, openTestShop, testNow, viewing } from '../support/open-shop'
 import { look, measured, takenIn } from '../support/readings'
 import { goOut } from '../support/rides'
-import { type FreshFolder, freshFolder } from '../support/shop-folder'
+import type { FreshFolder } from '../support/shop-folder'
 import { findSound } from '../support/sound-bike'
 
 let shop: OpenShop
@@ -308,9 +307,8 @@ describe('a story', () => {
 describe('the stories of the invented shop', () => {
   let fresh: FreshFolder
   beforeAll(async () => {
-    fresh = await freshFolder()
-    await makeDemo(fresh.store, testNow, () => {})
-  }, 180_000)
+    fresh = await openInventedShop()
+  })
   afterAll(() => fresh.dispose())
 
   test('have a whole sentence for every event of every bike', async () => {

@@ -74,7 +74,7 @@ describe('ten tablets with three hundred findings each', () => {
     }
     expect(await shop.store.db.operation.count()).toBe(devices * findings)
     expect(await shop.store.db.event.count({ where: { verb: 'reading:add' } })).toBe(devices * findings)
-  }, 240_000)
+  })
 
   function finding(bike: string, value: string): SyncOperation {
     const body = measured(bike, value, { check: 'tread-front', position: 'middle', instrument: null })

@@ -1,15 +1,14 @@
-import { copyFileSync, cpSync, existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
 import { uuidv7 } from 'uuidv7'
 import { registers } from '../../lib/core/checks/money-gate'
-import { openStore } from '../../lib/data/store'
+import type { Store } from '../../lib/data/store'
+import { makeDemo } from '../../lib/desk/demo/make-demo'
 import { makeFirstDayCode } from '../../lib/shop/codes'
 import type { Context, DeedResult, Who } from '../../lib/shop/deed'
 import { noteIdentity, noteRegister } from '../../lib/shop/identity'
 import { openShop } from '../../lib/shop/open-shop'
 import { addPerson } from '../../lib/shop/people'
 import type { Role } from '../../lib/shop/who-may'
-import { type FreshFolder, removeFolder, scratchFolder, templateDatabase } from './shop-folder'
+import { copyOfMade, type FreshFolder } from './shop-folder'
 
 /** The day the tests fix: noon in the shop's zone. */
 export const testDay = '2026-11-25'
@@ -30,12 +29,7 @@ export const pins = { manager: '274951', dealer: '385162', technician: '496273' 
 
 /** A shop in London, in GBP, under the margin scheme, labour 52 an hour, with one person in each role. */
 export async function openTestShop(): Promise<OpenShop> {
-  const { folder: opened, ...ids } = await openedOnce()
-  const folder = scratchFolder()
-  cpSync(opened, folder, { recursive: true })
-  const store = await openStore(folder)
-  // No test of a deed pulls the plug: those that do (tests/harm) open their shops themselves.
-  await store.db.$executeRawUnsafe('PRAGMA synchronous = OFF')
+  const { folder, store, dispose, told: ids } = await copyOfMade('opened', openIn)
   const { deviceId } = ids
   const as = ({ name, role, id }: { name: string; role: Role[]; id: string }): Context => ({
     store,
@@ -46,10 +40,7 @@ export async function openTestShop(): Promise<OpenShop> {
   return {
     folder,
     store,
-    async dispose() {
-      await store.close()
-      removeFolder(folder)
-    },
+    dispose,
     deviceId,
     deviceToken: ids.deviceToken,
     nobody: { store, now: testNow, who: null, deviceId },
@@ -62,32 +53,8 @@ export async function openTestShop(): Promise<OpenShop> {
 
 type Opened = { deviceId: string; deviceToken: string; manager: string; dealer: string; technician: string }
 
-/**
- * The shop of all tests is opened once a run, through its deeds, and copied: a test pays a copy of its folder and not
- * the hashes of three PINs. Made under another name and renamed: of several workers at once, whichever wins is whole.
- */
-async function openedOnce(): Promise<Opened & { folder: string }> {
-  const shared = process.env.STAND_LEDGER_TEST_RUN
-  if (!shared) throw new Error('tests/support/global-setup.ts has not run')
-  const made = join(shared, 'opened')
-  if (!existsSync(made)) {
-    const making = join(shared, `opening-${uuidv7()}`)
-    const folder = join(making, 'shop')
-    mkdirSync(folder, { recursive: true })
-    copyFileSync(await templateDatabase(), join(folder, 'shop.db'))
-    writeFileSync(join(making, 'ids.json'), JSON.stringify(await openIn(folder)))
-    try {
-      renameSync(making, made)
-    } catch (error) {
-      if (!existsSync(made)) throw error
-    }
-  }
-  const ids = JSON.parse(readFileSync(join(made, 'ids.json'), 'utf8')) as Opened
-  return { ...ids, folder: join(made, 'shop') }
-}
-
-async function openIn(folder: string): Promise<Opened> {
-  const store = await openStore(folder)
+/** Through its deeds, as people would. */
+async function openIn(store: Store): Promise<Opened> {
   const opened = done(
     await openShop(
       {
@@ -113,7 +80,6 @@ async function openIn(folder: string): Promise<Opened> {
     done(await addPerson({ name, roles: [role], pin }, { store, now: testNow, who, deviceId })).person
   const dealer = await person('Dele', 'dealer', pins.dealer)
   const technician = await person('Tove', 'technician', pins.technician)
-  await store.close()
   return { deviceId, deviceToken, manager: personId, dealer, technician }
 }
 
@@ -198,4 +164,9 @@ export async function cleared({ dealer }: Pick<OpenShop, 'dealer'>, bike: string
   for (const [point, answer] of Object.entries(allSeen)) {
     done(await noteIdentity({ id: uuidv7(), bike, point, answer }, dealer))
   }
+}
+
+/** The invented shop with all its stories, told by the clock of the tests. */
+export async function openInventedShop(): Promise<FreshFolder> {
+  return copyOfMade('invented', (store) => makeDemo(store, testNow, () => {}))
 }

@@ -1,5 +1,15 @@
 import { randomUUID } from 'node:crypto'
-import { copyFileSync, existsSync, mkdirSync, mkdtempSync, renameSync, rmSync } from 'node:fs'
+import {
+  copyFileSync,
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { sha256 } from '../../lib/data/hash'
@@ -14,15 +24,54 @@ export type FreshFolder = { folder: string; store: Store; dispose(): Promise<voi
  */
 export async function freshFolder(): Promise<FreshFolder> {
   const folder = await emptyShopFolder()
-  const store = await openStore(folder)
-  return {
-    folder,
-    store,
-    async dispose() {
-      await store.close()
-      removeFolder(folder)
-    },
+  return opened(folder, await openStore(folder))
+}
+
+function opened(folder: string, store: Store): FreshFolder {
+  const dispose = async () => {
+    await store.close()
+    removeFolder(folder)
   }
+  return { folder, store, dispose }
+}
+
+/**
+ * A copy of a shop that is made once a run, and what its maker told of it: a test pays the copy alone. Made under
+ * another name and renamed: of several workers at once, whichever wins is whole.
+ */
+export async function copyOfMade<Told>(
+  name: string,
+  make: (store: Store) => Promise<Told>,
+): Promise<FreshFolder & { told: Told }> {
+  const shared = process.env.STAND_LEDGER_TEST_RUN
+  if (!shared) throw new Error('tests/support/global-setup.ts has not run')
+  const made = join(shared, name)
+  if (!existsSync(made)) {
+    const making = join(shared, `${name}-${randomUUID()}`)
+    const shop = join(making, 'shop')
+    mkdirSync(shop, { recursive: true })
+    copyFileSync(await templateDatabase(), join(shop, 'shop.db'))
+    const store = await openUnplugged(shop)
+    const told = await make(store)
+    await store.close()
+    writeFileSync(join(making, 'told.json'), JSON.stringify(told ?? null))
+    try {
+      renameSync(making, made)
+    } catch (error) {
+      if (!existsSync(made)) throw error
+    }
+  }
+  const told = JSON.parse(readFileSync(join(made, 'told.json'), 'utf8')) as Told
+  const folder = scratchFolder()
+  cpSync(join(made, 'shop'), folder, { recursive: true })
+  return { ...opened(folder, await openUnplugged(folder)), told }
+}
+
+/** No test of a deed pulls the plug, so none waits for the disk: those that do (tests/harm) open their shops themselves. */
+async function openUnplugged(folder: string): Promise<Store> {
+  const store = await openStore(folder)
+  await store.db.$executeRawUnsafe('PRAGMA synchronous = OFF')
+  return store
 }
 
 /** The folder alone, with its database in it, for a test that opens it itself or in another process. */

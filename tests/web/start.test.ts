@@ -170,8 +170,7 @@ describe.skipIf(!built)('the server of the invented shop', () => {
     } finally {
       await rm(folder, { recursive: true, force: true })
     }
-    // Telling all its stories takes a machine that is busy a while, and then it starts twice more.
-  }, 240_000)
+  })
 })
 
 function directivesOf(policy = ''): Record<string, string[]> {
