@@ -8,6 +8,9 @@ import { type Demo, startDemo } from './support/demo'
 import { crowdedTargets, smallTargets } from './support/targets'
 import { expect, test, watch } from './support/watched'
 
+// They only look, so they need not wait for each other: this file alone is a third of all.
+test.describe.configure({ mode: 'parallel' })
+
 let demo: Demo
 let supplier: string
 
