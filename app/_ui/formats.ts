@@ -8,7 +8,10 @@ const minus = '\u2212'
 /** A figure and its unit stay on one line. */
 const space = '\u00a0'
 
-/** Making a format takes a hundred times as long as using it, and a page writes hundreds of figures: each is made once. */
+/**
+ * Making a format takes thirty times (numbers) to over a hundred times (days) as long as using it, and a page writes
+ * hundreds of figures: each is made once.
+ */
 function madeOnce<Key, Format>(make: (key: Key) => Format): (key: Key) => Format {
   const made = new Map<Key, Format>()
   return (key) => {

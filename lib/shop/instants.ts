@@ -1,4 +1,4 @@
-/** By zone: making one takes a hundred times as long as using it. */
+/** By zone: making one takes over a hundred times as long as using it. */
 const dayFormats = new Map<string, Intl.DateTimeFormat>()
 
 function dayFormat(timeZone: string): Intl.DateTimeFormat {

@@ -163,7 +163,7 @@ function useUnaware(sheet: Sheet | null, { entries }: OutboxState): readonly str
   useEffect(() => {
     for (const entry of entries) if (isUnsent(entry)) unsentBefore.current.add(entry.kept.id)
   })
-  return sheet ? drawnUnaware(sheet, entries).filter((id) => unsentBefore.current.has(id)) : none.missing
+  return sheet ? drawnUnaware(sheet, entries).filter((id) => unsentBefore.current.has(id)) : []
 }
 
 /**
